@@ -2,4 +2,8 @@
 //! player can read, turn and play from the part.
 
 pub mod geometry;
+pub mod layout;
+pub mod place;
+pub mod remarks;
+pub mod score;
 pub mod units;
