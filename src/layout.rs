@@ -16,6 +16,7 @@ pub use record::{BarRecord, PageRecord, Record, StaffRecord, SystemRecord};
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Layout {
     pub document: DocumentId,
+    pub told: Told,
     pub pages: Vec<Page>,
 }
 
@@ -108,6 +109,15 @@ pub struct PrintedBar {
     pub bars: Option<BarSpan>,
     /// How the barlines were found.
     pub placed: Origin,
+}
+
+/// Facts about a document that some sources tell and others do not.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Told {
+    /// Bar numbers stand at least at each system's start.
+    pub bar_numbers: Option<bool>,
+    /// Systems carry instrument names after the first.
+    pub names_on_later_systems: Option<bool>,
 }
 
 impl Layout {
