@@ -88,6 +88,11 @@ pub(super) fn glyphs(face: Face, text: &str) -> impl Iterator<Item = Glyph> {
     text.nfc().filter_map(drawable).map(move |char| glyph(face, char))
 }
 
+/// The width of one character of composed text in thousandths of the type size; 0 for one that is left out.
+pub(super) fn char_width(face: Face, char: char) -> u32 {
+    drawable(char).map_or(0, |char| glyph(face, char).width)
+}
+
 /// The one glyph of the music font, or the replacement.
 pub(super) fn music_glyph(char: char) -> Glyph {
     in_font(FontId::Music, char).unwrap_or_else(|| replacement(Face::Regular, char))
