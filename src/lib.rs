@@ -2,4 +2,5 @@
 //! player can read, turn and play from the part.
 
 pub mod geometry;
+pub mod paper;
 pub mod units;
