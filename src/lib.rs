@@ -2,5 +2,6 @@
 //! player can read, turn and play from the part.
 
 pub mod geometry;
+pub mod guidelines;
 pub mod paper;
 pub mod units;
