@@ -11,6 +11,7 @@ use crate::units::Mm;
 mod after_turn;
 mod density;
 mod dynamics;
+mod edges;
 mod forces;
 mod gaps;
 mod openings;
@@ -19,6 +20,7 @@ mod printed;
 mod timeline;
 
 pub use density::{CellDensity, Density};
+pub use edges::{Edge, EdgeReach};
 pub use forces::{Forces, ForcesEntry, ForcesStyle, Instrument};
 pub use gaps::{Gap, GapKind};
 pub use openings::{AfterTurn, AfterTurnKind, Opening};
@@ -38,6 +40,8 @@ pub struct Survey {
     pub forces: Forces,
     /// One entry a system, in reading order.
     pub shown: Vec<ShownStaves>,
+    /// Music beyond the margins, page by page.
+    pub edges: Vec<EdgeReach>,
 }
 
 /// Measures a score on its pages.
@@ -46,8 +50,10 @@ pub fn survey(score: &Score, layout: &Layout) -> Survey {
     let printed = printed::Printed::of(score, layout);
     let density = density::density(score, layout, &printed);
     let pages = pages::pages(score, layout, &density);
+    let extents = Extents::of(score);
     Survey {
-        gaps: gaps::gaps(score, layout, &Extents::of(score)),
+        gaps: gaps::gaps(score, layout, &extents),
+        edges: edges::edges(layout, &extents),
         openings: openings::openings(score, layout),
         timeline: timeline::timeline(score),
         forces: forces::forces(score),
