@@ -2,6 +2,8 @@
 
 use std::io::{self, Write};
 
+use schemars::generate::SchemaSettings;
+
 use crate::check::Checked;
 
 pub mod model;
@@ -19,10 +21,11 @@ pub fn json(checked: &Checked, out: &mut dyn Write) -> io::Result<()> {
     out.write_all(b"\n")
 }
 
-/// The schema of the published JSON, as JSON.
+/// The schema of the published JSON, as JSON. What may be null is there all the same.
 #[must_use]
 pub fn schema() -> String {
-    format!("{:#}\n", schemars::schema_for!(model::Report).as_value())
+    let generator = SchemaSettings::default().for_serialize().into_generator();
+    format!("{:#}\n", generator.into_root_schema_for::<model::Report>().as_value())
 }
 
 /// Whether these bytes are a PDF that rastrum wrote: such a file may be replaced.

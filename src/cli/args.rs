@@ -61,8 +61,8 @@ pub struct CheckArgs {
     pub json: Option<PathBuf>,
     #[command(flatten)]
     pub house: HouseArgs,
-    /// Exit with 1 when something of this weight or more is found
-    #[arg(long, value_name = "WEIGHT", default_value = "mend")]
+    /// Exit with 1 when something of this weight or more is found: stop, mend, look
+    #[arg(long, value_name = "WEIGHT", default_value = "mend", hide_possible_values = true)]
     pub fail_on: FailOn,
     /// Show every finding, lesser ones too
     #[arg(long)]

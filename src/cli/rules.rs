@@ -39,10 +39,14 @@ fn title(rule: &RuleSheet) -> String {
     }
 }
 
+/// Names on the left, what they mean on the right.
 fn columns<'a>(lines: impl Iterator<Item = (&'a str, String)>) -> String {
     let lines: Vec<(&str, String)> = lines.collect();
     let widest = lines.iter().map(|(name, _)| name.chars().count()).max().unwrap_or(0);
-    lines.iter().map(|(name, text)| format!("  {name:widest$}  {text}\n")).collect()
+    let line = |(name, text): &(&str, String)| {
+        wrapped(&Paragraph { lead: &format!("  {name:widest$}  "), indent: widest + 4, text }) + "\n"
+    };
+    lines.iter().map(line).collect()
 }
 
 /// One rule as a page of a rule book.

@@ -15,7 +15,7 @@ mod music;
 mod notes;
 
 pub use findings::{Acceptance, CouldNotRun, Counts, Finding, Place, Rules};
-pub use layout::{Bar as PrintedBar, Layout, Opening, OriginName, OriginOf, Page, PageKind, SideName, Staff, System};
+pub use layout::{Layout, Opening, OriginName, OriginOf, Page, PageKind, PrintedBar, PrintedStaff, SideName, System};
 pub use music::{Bar, Movement, Part, Score};
 pub use notes::{Note, NoteKind};
 

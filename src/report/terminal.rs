@@ -1,5 +1,8 @@
 //! The summary in the terminal: what to mend first on top, in a musician's words, 80 columns wide.
 
+use std::cmp::Reverse;
+use std::collections::BTreeSet;
+
 use crate::check::Checked;
 use crate::report::pages::Extent;
 use crate::report::verdict;
@@ -44,6 +47,7 @@ impl Summary {
         for (finding, number) in checked.findings.iter().take(shown).zip(1..) {
             blocks.push(self.finding(number, finding, checked));
         }
+        blocks.extend(legend(checked.findings.iter().take(shown)));
         let rest: Vec<String> =
             self.rest(checked, shown).iter().map(|line| wrapped(&Paragraph::flush(line)) + "\n").collect();
         blocks.push(rest.concat());
@@ -117,6 +121,14 @@ fn count(number: usize, one: &str, many: &str) -> Option<String> {
         1 => Some(format!("1 {one}")),
         number => Some(format!("{number} {many}")),
     }
+}
+
+/// What the shapes mean, of those that are shown.
+fn legend<'a>(shown: impl Iterator<Item = &'a Finding>) -> Option<String> {
+    let weights: BTreeSet<Reverse<Weight>> = shown.map(|finding| Reverse(finding.weight)).collect();
+    let words: Vec<String> =
+        weights.iter().map(|Reverse(weight)| format!("{} {}", shape(*weight), weight.words())).collect();
+    (!words.is_empty()).then(|| format!("{}\n", words.join("   ")))
 }
 
 fn shape(weight: Weight) -> char {

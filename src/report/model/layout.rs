@@ -96,13 +96,13 @@ pub struct System {
     /// How wide it is set against its natural width (1 is natural); null when that was not computed.
     pub stretch: Option<f64>,
     /// From the top; staves that are left out are not here.
-    pub staves: Vec<Staff>,
-    pub bars: Vec<Bar>,
+    pub staves: Vec<PrintedStaff>,
+    pub bars: Vec<PrintedBar>,
 }
 
 /// One printed staff.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-pub struct Staff {
+pub struct PrintedStaff {
     /// Index of its part in the list of parts.
     pub part: Option<PartId>,
     /// Index among all staves of the score, from the top.
@@ -116,7 +116,7 @@ pub struct Staff {
 
 /// One printed bar; a multi-bar rest is one.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-pub struct Bar {
+pub struct PrintedBar {
     /// Of the (first) bar it shows.
     pub index: Option<BarIdx>,
     /// From barline to barline.
@@ -228,15 +228,15 @@ impl System {
             top_mm: system.rect.top.rounded(),
             bottom_mm: system.rect.bottom.rounded(),
             stretch: None,
-            staves: system.staves.iter().map(|staff| Staff::of(staff, score)).collect(),
-            bars: system.bars.iter().map(Bar::of).collect(),
+            staves: system.staves.iter().map(|staff| PrintedStaff::of(staff, score)).collect(),
+            bars: system.bars.iter().map(PrintedBar::of).collect(),
         }
     }
 }
 
-impl Staff {
-    fn of(printed: &layout::PrintedStaff, score: &score::Score) -> Staff {
-        Staff {
+impl PrintedStaff {
+    fn of(printed: &layout::PrintedStaff, score: &score::Score) -> PrintedStaff {
+        PrintedStaff {
             part: printed.staff.and_then(|id| score.staves.get(id.at())).map(|staff| staff.part),
             staff: printed.staff,
             top_mm: printed.top.rounded(),
@@ -246,9 +246,9 @@ impl Staff {
     }
 }
 
-impl Bar {
-    fn of(printed: &layout::PrintedBar) -> Bar {
-        Bar {
+impl PrintedBar {
+    fn of(printed: &layout::PrintedBar) -> PrintedBar {
+        PrintedBar {
             index: printed.bars.map(|bars| bars.first),
             width_mm: (printed.right - printed.left).rounded(),
             fitted_mm: None,
