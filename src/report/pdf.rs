@@ -58,3 +58,6 @@ pub use size::{Grey, PageSize, Point, Points, at};
 pub use structure::Elem;
 pub use style::{Align, Cap, Dash, Face, Paint, Stroke, TextStyle, Turn};
 pub use tag::{Numbering, Scope, Tag};
+
+#[cfg(test)]
+mod tests;
