@@ -7,6 +7,7 @@ pub mod layout;
 pub mod paper;
 pub mod place;
 pub mod remarks;
+pub mod report;
 pub mod rules;
 pub mod score;
 pub mod survey;
