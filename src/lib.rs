@@ -2,7 +2,9 @@
 //! player can read, turn and play from the part.
 
 pub mod geometry;
+pub mod guidelines;
 pub mod layout;
+pub mod paper;
 pub mod place;
 pub mod remarks;
 pub mod report;

@@ -79,6 +79,8 @@ pub(super) struct Glyph {
     pub(super) char: char,
     /// Thousandths of the type size.
     pub(super) width: u32,
+    /// Upwards from the baseline, in thousandths of the type size.
+    pub(super) rise: i16,
     /// The character asked for, where [`REPLACEMENT`] stands for it.
     pub(super) instead_of: Option<char>,
 }
@@ -86,6 +88,11 @@ pub(super) struct Glyph {
 /// The characters of `text` as they are drawn, left to right.
 pub(super) fn glyphs(face: Face, text: &str) -> impl Iterator<Item = Glyph> {
     text.nfc().filter_map(drawable).map(move |char| glyph(face, char))
+}
+
+/// The width of one character of composed text in thousandths of the type size; 0 for one that is left out.
+pub(super) fn char_width(face: Face, char: char) -> u32 {
+    drawable(char).map_or(0, |char| glyph(face, char).width)
 }
 
 /// The one glyph of the music font, or the replacement.
@@ -108,18 +115,30 @@ fn glyph(face: Face, char: char) -> Glyph {
     [FontId::of(face), FontId::Symbols, FontId::Music]
         .into_iter()
         .find_map(|font| in_font(font, char))
+        .map(|glyph| Glyph { rise: rise(char), ..glyph })
         .unwrap_or_else(|| replacement(face, char))
 }
 
 fn in_font(font: FontId, char: char) -> Option<Glyph> {
     let id = file(font).glyph(char)?;
-    Some(Glyph { font, char, width: u32::from(file(font).width(id)), instead_of: None })
+    Some(Glyph { font, char, width: u32::from(file(font).width(id)), rise: 0, instead_of: None })
+}
+
+/// The accidentals are drawn for a staff; beside letters they stand in the middle of the capitals' height, the flat
+/// with its bowl on the baseline.
+fn rise(char: char) -> i16 {
+    match char {
+        '\u{266D}' => 30,
+        '\u{266E}' => 260,
+        '\u{266F}' => 180,
+        _ => 0,
+    }
 }
 
 fn replacement(face: Face, char: char) -> Glyph {
     let font = FontId::of(face);
     let width = file(font).glyph(REPLACEMENT).map_or(0, |id| u32::from(file(font).width(id)));
-    Glyph { font, char: REPLACEMENT, width, instead_of: Some(char) }
+    Glyph { font, char: REPLACEMENT, width, rise: 0, instead_of: Some(char) }
 }
 
 /// Spaces of every kind become the two the fonts have, the minus sign an en dash; what is not meant to be seen

@@ -35,16 +35,14 @@ pub(super) fn write(doc: &Document) -> Result<Vec<u8>, PdfError> {
     fonts::correct(&mut file.pdf);
 
     let catalog = file.pdf.catalog_mut()?;
-    catalog.extend(&dictionary! {
-        "Lang" => lopdf::text_string(&doc.meta.language),
-        "MarkInfo" => dictionary! { "Marked" => true },
-        "Metadata" => metadata,
-        "PageLabels" => page_labels(doc),
-        "PageLayout" => "SinglePage",
-        "PageMode" => if outlines.is_some() { "UseOutlines" } else { "UseNone" },
-        "StructTreeRoot" => tree,
-        "ViewerPreferences" => dictionary! { "DisplayDocTitle" => true },
-    });
+    catalog.set("Lang", lopdf::text_string(&doc.meta.language));
+    catalog.set("MarkInfo", dictionary! { "Marked" => true });
+    catalog.set("Metadata", metadata);
+    catalog.set("PageLabels", page_labels(doc));
+    catalog.set("PageLayout", "SinglePage");
+    catalog.set("PageMode", if outlines.is_some() { "UseOutlines" } else { "UseNone" });
+    catalog.set("StructTreeRoot", tree);
+    catalog.set("ViewerPreferences", dictionary! { "DisplayDocTitle" => true });
     if let Some(outlines) = outlines {
         catalog.set("Outlines", outlines);
     }
