@@ -1,5 +1,7 @@
 //! The report's sheets, drawn from what the check found.
 
+use std::collections::BTreeSet;
+
 use crate::check::Checked;
 use crate::report::pdf::{Document, Meta, PdfError};
 use crate::rules::Finding;
@@ -37,27 +39,22 @@ pub fn write(checked: &Checked, extent: Extent) -> Result<Vec<u8>, PdfError> {
     let mut doc = Document::new(meta);
     let frame = frame::Frame::new(title);
     let budget = match extent {
-        Extent::Full => usize::MAX,
-        Extent::Short => MOST_SHEETS.saturating_sub(2 + back_sheets(checked)),
+        Extent::Full => maps::Extent::Full,
+        Extent::Short => maps::Extent::AtMost(MOST_SHEETS.saturating_sub(2 + back_sheets(checked))),
     };
-    let plan = maps::Plan::of(checked, budget);
-    front::draw(&mut doc, &frame, checked, &plan);
+    let first = front::Front::begin(&mut doc, &frame, checked);
     timeline::draw(&mut doc, &frame, &checked.score, &checked.survey.timeline);
-    maps::draw(&mut doc, &frame, checked, &plan);
-    back::draw(&mut doc, &frame, checked, extent, &plan);
+    let subject = maps::Subject::new(&checked.score, &checked.layout, &checked.survey, &checked.findings);
+    let drawn = maps::write(&mut doc, &subject, budget, &first.entries());
+    first.draw(&mut doc, &drawn.marked);
+    back::draw(&mut doc, &frame, checked, extent, &drawn.marked);
     doc.finish()
 }
 
 /// Sheets that the back matter takes, found by drawing it once for nothing.
 fn back_sheets(checked: &Checked) -> usize {
-    struct Nowhere;
-    impl front::Mapped for Nowhere {
-        fn anchor_of(&self, _: usize) -> Option<String> {
-            None
-        }
-    }
     let mut scrap = Document::new(Meta::new("", "en-GB"));
-    back::draw(&mut scrap, &frame::Frame::new(""), checked, Extent::Short, &Nowhere);
+    back::draw(&mut scrap, &frame::Frame::new(""), checked, Extent::Short, &BTreeSet::new());
     scrap.page_count()
 }
 

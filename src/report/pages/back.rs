@@ -1,7 +1,9 @@
 //! The last sheets: every finding in a table, what was not checked, what was odd, what was accepted earlier, how the
 //! figures are made, and what to keep in mind.
 
-use super::{Extent, frame::Frame, front::Mapped, style, whereabouts};
+use std::collections::BTreeSet;
+
+use super::{Extent, frame::Frame, maps, style, whereabouts};
 use crate::check::Checked;
 use crate::geometry::Rect;
 use crate::guidelines::rules_in_force;
@@ -20,13 +22,13 @@ const MOST_LINES: usize = 10;
 const GUTTER: Mm = Mm(9.0);
 
 /// Draws the last sheets.
-pub fn draw(doc: &mut Document, frame: &Frame<'_>, checked: &Checked, extent: Extent, maps: &dyn Mapped) {
+pub fn draw(doc: &mut Document, frame: &Frame<'_>, checked: &Checked, extent: Extent, marked: &BTreeSet<usize>) {
     let section = doc.element(doc.root(), Tag::Sect);
     let area = style::content();
     let first = Region { page: frame.sheet(doc, SHOWS), area };
     let mut bookmark = Bookmark::new(SHOWS, Target::Page(first.page, Mm::ZERO));
     let mut flow = Flow::new(doc, first, |doc| Region { page: frame.sheet(doc, SHOWS), area });
-    flow.set(section, &findings(checked, extent, maps));
+    flow.set(section, &findings(checked, extent, marked));
     let rest = flow.rest();
     drop(flow);
     let start = if rest.area.height() > Mm(60.0) {
@@ -88,7 +90,7 @@ fn list(items: Vec<Text>) -> Block {
 }
 
 /// Every finding with its places, what was found, wanted, and what to do.
-fn findings(checked: &Checked, extent: Extent, maps: &dyn Mapped) -> Vec<Block> {
+fn findings(checked: &Checked, extent: Extent, marked: &BTreeSet<usize>) -> Vec<Block> {
     let most = if extent == Extent::Full { usize::MAX } else { MOST_FINDINGS };
     let mut blocks = vec![heading(Level::One, "All findings", "all-findings")];
     if checked.findings.is_empty() {
@@ -96,9 +98,11 @@ fn findings(checked: &Checked, extent: Extent, maps: &dyn Mapped) -> Vec<Block> 
         return blocks;
     }
     let rows = (1..).zip(&checked.findings).take(most).map(|(number, finding)| {
-        let label = match maps.anchor_of(number) {
-            Some(anchor) => Text::default().link(number.to_string(), Target::Anchor(anchor), format!("finding {number} on its page map")),
-            None => Text::new(number.to_string()),
+        let label = if marked.contains(&number) {
+            let says = format!("finding {number} on its page map");
+            Text::default().link(number.to_string(), Target::Anchor(maps::anchor(number)), says)
+        } else {
+            Text::new(number.to_string())
         };
         Row::new([
             Cell::head(label),
