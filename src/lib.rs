@@ -5,6 +5,7 @@ pub mod geometry;
 pub mod layout;
 pub mod place;
 pub mod remarks;
+pub mod report;
 pub mod rules;
 pub mod score;
 pub mod survey;

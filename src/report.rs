@@ -1,0 +1,3 @@
+//! What the user is given to read.
+
+pub mod pdf;

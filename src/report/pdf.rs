@@ -1,0 +1,54 @@
+//! Tagged PDF pages: drawing, structure, links, bookmarks and text that flows over pages.
+//!
+//! Nothing here knows of music; nothing outside sees the PDF libraries below. A [`Document`] owns pages and one
+//! structure tree. Marks are drawn through [`Ink`], and an `Ink` is only ever lent out by
+//! [`Canvas::tagged`], [`Canvas::link`] and [`Canvas::artifact`], so that no mark stands outside the
+//! structure or the artifacts:
+//!
+//! ```
+//! use rastrum::geometry::Rect;
+//! use rastrum::report::pdf::*;
+//! use rastrum::units::Mm;
+//!
+//! let mut doc = Document::new(Meta::new("Before the first rehearsal", "en-GB"));
+//! let page = doc.add_page(PageSize::A4, "1");
+//! let heading = doc.element(doc.root(), Tag::H1);
+//! let mut canvas = doc.page(page);
+//! canvas.tagged(heading, |ink| {
+//!     ink.text(at(Mm(20.0), Mm(30.0)), Align::Left, &TextStyle::new(Face::Bold, Points(16.0)), "Flute 1");
+//! });
+//! canvas.artifact(Artifact::Layout, |ink| {
+//!     ink.rect(Rect::new(Mm(20.0), Mm(40.0), Mm(60.0), Mm(50.0)), &Paint::fill(Grey::new(0.8)));
+//! });
+//! let bytes = doc.finish()?;
+//! assert!(bytes.starts_with(b"%PDF-1.7"));
+//! # Ok::<(), PdfError>(())
+//! ```
+//!
+//! Positions are millimetres from the page's top left corner, y downwards; text stands on its baseline.
+//! The same calls give the same bytes, on every machine and in every thread.
+
+mod canvas;
+mod document;
+mod error;
+mod fonts;
+mod ink;
+mod outline;
+mod path;
+mod size;
+mod structure;
+mod style;
+mod tag;
+mod write;
+
+pub use canvas::{Artifact, Canvas};
+pub use document::{Document, Meta, PageId};
+pub use error::PdfError;
+pub use fonts::{ascent, cap_height, descent, music_box, music_width, text_width, x_height};
+pub use ink::Ink;
+pub use outline::{Bookmark, Shown, Target};
+pub use path::Path;
+pub use size::{Grey, PageSize, Point, Points, at};
+pub use structure::Elem;
+pub use style::{Align, Cap, Dash, Face, Paint, Stroke, TextStyle, Turn};
+pub use tag::{Numbering, Scope, Tag};
