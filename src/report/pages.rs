@@ -1,0 +1,4 @@
+//! The pages of the report.
+
+pub mod maps;
+pub mod mark;

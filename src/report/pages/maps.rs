@@ -1,0 +1,2 @@
+//! Page maps.
+pub mod room;
