@@ -260,7 +260,7 @@ impl<'a> Entry<'a> {
         let label = canvas.element(item, Tag::Lbl);
         canvas.tagged(label, |ink| {
             let centre = at(left + MARK / 2.0, top + LINE * 0.42);
-            mark::draw(ink, centre, MARK, self.finding.weight, Some(self.number));
+            mark::numbered(ink, centre, MARK, self.finding.weight, self.number);
         });
         let body = canvas.element(item, Tag::LBody);
         let text_left = left + HANG;

@@ -154,7 +154,7 @@ fn draw_marks(ink: &mut Ink<'_>, weights: &[Weight], paper: Rect) {
     let step = SIZE + Mm(0.5);
     let start = (paper.left + paper.right) / 2.0 - step * (shown as f64 - 1.0) / 2.0;
     for (at_mark, weight) in weights.iter().take(shown).enumerate() {
-        mark::draw(ink, at(start + step * at_mark as f64, paper.top - Mm(1.7)), SIZE, *weight, None);
+        mark::plain(ink, at(start + step * at_mark as f64, paper.top - Mm(1.7)), SIZE, *weight);
     }
     if weights.len() > shown {
         let plus = TextStyle::new(Face::Bold, Points(5.0));
