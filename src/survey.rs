@@ -19,7 +19,7 @@ mod printed;
 mod timeline;
 
 pub use density::{CellDensity, Density};
-pub use forces::{Forces, ForcesEntry, ForcesStyle, Instrument};
+pub use forces::{Forces, ForcesEntry, Instrument};
 pub use gaps::{Gap, GapKind};
 pub use openings::{AfterTurn, AfterTurnKind, Opening};
 pub use pages::PageSurvey;

@@ -65,12 +65,6 @@ pub fn lesser(checked: &Checked) -> String {
     if parts.is_empty() { String::new() } else { format!("{}.", capital(&parts.join("; "))) }
 }
 
-/// Who plays, and how long: "2.2.2.2 - 4.2.3.1 - timp - str; about 11'40\"", in the dialect of the guidelines.
-#[must_use]
-pub fn forces(checked: &Checked) -> String {
-    checked.survey.forces.line(checked.guidelines.house().forces_style, checked.score.duration())
-}
-
 /// What the pages rest on: "Pages as the file records them."
 #[must_use]
 pub fn basis(checked: &Checked) -> String {

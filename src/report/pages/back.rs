@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use super::{Extent, frame::Frame, maps, style, whereabouts};
 use crate::check::Checked;
 use crate::geometry::Rect;
-use crate::guidelines::rules_in_force;
+use crate::guidelines::RuleSheet;
 use crate::report::pdf::{
     Align, Block, Bookmark, Cell, Column, Document, Elem, Flow, Heading, Level, List, ListItem, Numbering, Paragraph,
     ParagraphStyle, Region, Row, Table, TableStyle, Tag, Target, Text,
@@ -174,14 +174,25 @@ fn appendix(doc: &mut Document, frame: &Frame<'_>, checked: &Checked, area: Rect
     let section = doc.element(doc.root(), Tag::Sect);
     let first = Region { page: frame.sheet(doc, TITLE), area };
     doc.bookmark(Bookmark::new(TITLE, Target::Page(first.page, Mm::ZERO)));
-    let rows = rules_in_force(&checked.guidelines).into_iter().map(Row::new);
+    let rows = checked.guidelines.rules().iter().filter(|sheet| sheet.severity.is_some()).flat_map(limits);
     let table = Table {
         columns: vec![Column::share(4), Column::share(4), Column::fixed(Mm(30.0)), Column::share(5)],
         head: vec![Row::new(["What is looked for", "Limit", "Value", "Source"])],
-        body: rows.collect(),
+        body: rows.map(Row::new).collect(),
         style: TableStyle::new(style::TINY),
         caption: None,
     };
     let mut flow = Flow::new(doc, first, |doc| Region { page: frame.sheet(doc, TITLE), area });
     flow.set(section, &[heading(Level::One, TITLE, "guidelines"), Block::Table(table)]);
+}
+
+/// One row a limit; a rule without limits has one row.
+fn limits(sheet: &RuleSheet) -> Vec<[String; 4]> {
+    if sheet.values.is_empty() {
+        return vec![[sheet.title.clone(), String::new(), String::new(), sheet.source.to_string()]];
+    }
+    let row = |limit: &crate::guidelines::SheetValue| {
+        [sheet.title.clone(), limit.meaning.clone(), limit.value.to_string(), limit.source.to_string()]
+    };
+    sheet.values.iter().map(row).collect()
 }

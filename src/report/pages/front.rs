@@ -210,7 +210,7 @@ fn facts(checked: &Checked) -> Vec<String> {
         }).collect();
         facts.push(titles.join("  ·  "));
     }
-    let forces = verdict::forces(checked);
+    let forces = checked.forces(checked.score.duration());
     if !forces.is_empty() {
         facts.push(forces);
     }
