@@ -50,7 +50,7 @@ pub use flow::{
     Block, Cell, Column, Drawing, Flow, Heading, Kind, Level, Line, List, ListItem, Paragraph, ParagraphStyle, Region,
     Row, Table, TableStyle, Text, Width, wrap,
 };
-pub use fonts::{ascent, cap_height, descent, music_box, music_width, text_width, x_height};
+pub use fonts::{ascent, cap_height, descent, music_box, music_width, shortened, text_width, x_height};
 pub use ink::Ink;
 pub use outline::{Bookmark, Shown, Target};
 pub use path::Path;

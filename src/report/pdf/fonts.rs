@@ -22,6 +22,8 @@ pub(super) use subset::subset;
 
 static FILES: LazyLock<[FontFile; 5]> = LazyLock::new(|| FontId::ALL.map(FontFile::load));
 
+const ELLIPSIS: char = '\u{2026}';
+
 /// Stands for a character that none of the fonts has.
 const REPLACEMENT: char = '?';
 
@@ -29,6 +31,29 @@ const REPLACEMENT: char = '?';
 #[must_use]
 pub fn text_width(face: Face, size: Points, text: &str) -> Mm {
     Points(f64::from(glyphs(face, text).map(|glyph| glyph.width).sum::<u32>()) / 1000.0 * size.0).to_mm()
+}
+
+/// `text`, or as much of its begin as goes into `width` together with an ellipsis; nothing when not even that does.
+#[must_use]
+pub fn shortened(face: Face, size: Points, text: &str, width: Mm) -> String {
+    let room = (width / size.to_mm() * 1000.0 + 0.001).max(0.0) as u32;
+    let widths = |text: &str| glyphs(face, text).map(|glyph| glyph.width).sum::<u32>();
+    if widths(text) <= room {
+        return text.to_owned();
+    }
+    let mut left = match room.checked_sub(char_width(face, ELLIPSIS)) {
+        Some(left) => left,
+        None => return String::new(),
+    };
+    let begin = text.nfc().take_while(|char| {
+        let rest = left.checked_sub(char_width(face, *char));
+        left = rest.unwrap_or(0);
+        rest.is_some()
+    });
+    let mut begin: String = begin.collect();
+    begin.truncate(begin.trim_end().len());
+    begin.push(ELLIPSIS);
+    begin
 }
 
 /// Height above the baseline that no letter with its accents goes beyond.
@@ -209,6 +234,17 @@ mod tests {
         // Noto Sans Regular: advance of "n" 618, of "x" 529 (hmtx table).
         assert_eq!(text_width(Face::Regular, Points(1000.0), "nx"), Points(1147.0).to_mm());
         assert_eq!(text_width(Face::Regular, Points(10.0), ""), Mm::ZERO);
+    }
+
+    #[test]
+    fn a_name_too_long_for_its_place_ends_in_an_ellipsis() {
+        let size = Points(8.0);
+        let name = "Contrabassoon in C";
+        let wide = |text: &str| text_width(Face::Regular, size, text);
+        assert_eq!(shortened(Face::Regular, size, name, wide(name)), name);
+        assert_eq!(shortened(Face::Regular, size, name, wide("Contrabass\u{2026}")), "Contrabass\u{2026}");
+        assert_eq!(shortened(Face::Regular, size, name, wide("Contrabassoon \u{2026}")), "Contrabassoon\u{2026}");
+        assert_eq!(shortened(Face::Regular, size, name, Mm(0.5)), "");
     }
 
     #[test]
