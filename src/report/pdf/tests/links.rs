@@ -40,6 +40,14 @@ fn a_link_may_lead_to_a_place_that_is_named_later() {
 }
 
 #[test]
+fn contents_drawn_last_can_print_where_things_stand() {
+    let doc = super::sample();
+    let (page, y) = doc.place_of("lists").unwrap();
+    assert_eq!((doc.label(page), y), (Some("1"), crate::units::Mm(20.0)));
+    assert_eq!(doc.place_of("nowhere"), None);
+}
+
+#[test]
 fn bookmarks_keep_their_order_and_depth() {
     let pdf = written();
     let outlines = pdf.dict(pdf.file.catalog().unwrap().get(b"Outlines").unwrap());

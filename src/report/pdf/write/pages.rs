@@ -21,13 +21,13 @@ pub(in super::super) fn font_key(font: FontId) -> FontKey {
     )
 }
 
-/// A plain file: pages and fonts only, uncompressed.
-pub(super) fn bytes(doc: &Document) -> Result<Vec<u8>, PdfError> {
+/// A plain file: pages and fonts only, uncompressed. Takes the pages' content out of `doc`.
+pub(super) fn bytes(doc: &mut Document) -> Result<Vec<u8>, PdfError> {
     let mut pdf = PdfDocument::new(&doc.meta.title);
     for (font, chars) in &doc.used {
         pdf.resources.fonts.map.insert(font_key(*font), PdfFont::new(subset(*font, chars)?));
     }
-    pdf.pages = doc.pages.iter().map(|page| sized(page.size, page.ops.clone())).collect();
+    pdf.pages = doc.pages.iter_mut().map(|page| sized(page.size, std::mem::take(&mut page.ops))).collect();
     let options = PdfSaveOptions { optimize: false, subset_fonts: false, secure: true, image_optimization: None };
     let mut warnings = Vec::new();
     let bytes = pdf.save(&options, &mut warnings);
