@@ -7,7 +7,7 @@ use super::{mark, style};
 use crate::geometry::Rect;
 use crate::layout::{Layout, Page};
 use crate::place::PageIdx;
-use crate::report::pdf::{Align, Canvas, Elem, Face, Grey, Ink, Paint, Points, Tag, TextStyle, at, text_width};
+use crate::report::pdf::{Align, Canvas, Elem, Face, Grey, Ink, Paint, Points, Tag, TextStyle, at, shortened, text_width};
 use crate::rules::{Finding, Weight};
 use crate::score::Score;
 use crate::survey::{Landmark, Opening, Survey};
@@ -179,23 +179,11 @@ fn fitted(style: &TextStyle, words: Vec<&str>, room: Mm) -> String {
     for (at, word) in words.iter().enumerate() {
         let longer = if at == 0 { (*word).to_owned() } else { format!("{text}  {word}") };
         if text_width(style.face, style.size, &longer) > room - Mm(0.8) {
-            return if at == 0 { cut(style, word, room) } else { format!("{text} …") };
+            return if at == 0 { shortened(style.face, style.size, word, room - Mm(0.8)) } else { format!("{text} …") };
         }
         text = longer;
     }
     text
-}
-
-fn cut(style: &TextStyle, word: &str, room: Mm) -> String {
-    let mut text = String::new();
-    for char in word.chars() {
-        let longer = format!("{text}{char}…");
-        if text_width(style.face, style.size, &longer) > room - Mm(0.8) {
-            break;
-        }
-        text.push(char);
-    }
-    format!("{}…", text.trim_end())
 }
 
 /// Minutes and seconds: "0:00", "11:40".

@@ -5,7 +5,7 @@ use super::{frame::Frame, style};
 use crate::geometry::Rect;
 use crate::place::{BarIdx, BarSpan};
 use crate::report::pdf::{
-    Align, Document, Elem, Face, Grey, Ink, Paint, Points, Tag, Target, TextStyle, at, text_width,
+    Align, Document, Elem, Face, Grey, Ink, Paint, Points, Tag, Target, TextStyle, at, shortened, text_width,
 };
 use crate::score::Score;
 use crate::survey::{Landmark, Timeline};
@@ -103,7 +103,7 @@ impl Chart<'_> {
             let size = Points::from_mm((row * 0.72).min(Mm(3.0)));
             let name = self.score.parts.get(part.at()).map_or("", |part| part.name.as_str());
             let name_style = TextStyle::new(Face::Regular, size);
-            let name = shortened(&name_style, name, NAMES - Mm(3.0));
+            let name = shortened(name_style.face, size, name, NAMES - Mm(3.0));
             ink.text(at(self.area.left + NAMES - Mm(2.0), from + row * 0.72), Align::Right, &name_style, &name);
             for span in plays {
                 let inset = row * 0.16;
@@ -194,19 +194,4 @@ fn words(mark: &Landmark) -> Vec<(usize, String, TextStyle)> {
     }
     words.push((3, clock(mark.starts.0), small));
     words
-}
-
-/// The name with an ellipsis where it is too wide.
-fn shortened(style: &TextStyle, name: &str, room: Mm) -> String {
-    if text_width(style.face, style.size, name) <= room {
-        return name.to_owned();
-    }
-    let mut text = String::new();
-    for char in name.chars() {
-        if text_width(style.face, style.size, &format!("{text}{char}…")) > room {
-            break;
-        }
-        text.push(char);
-    }
-    format!("{}…", text.trim_end())
 }
