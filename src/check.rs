@@ -10,7 +10,7 @@ use crate::read::{self, Input, Reading, Source};
 use crate::remarks::Remark;
 use crate::rules::{self, Case, Finding, Judged, PrintOn};
 use crate::score::Score;
-use crate::survey::{self, ForcesStyle, Survey};
+use crate::survey::{self, Survey};
 use crate::units::Seconds;
 
 mod error;
@@ -67,11 +67,7 @@ impl Checked {
     /// The line of forces as the house writes it, with the length of the work when `duration` is given.
     #[must_use]
     pub fn forces(&self, duration: Option<Seconds>) -> String {
-        let style = match self.guidelines.house().forces_style.value {
-            guidelines::ForcesStyle::Dotted => ForcesStyle::Dotted,
-            guidelines::ForcesStyle::Named => ForcesStyle::Named,
-        };
-        self.survey.forces.line(style, duration)
+        self.survey.forces.line(self.guidelines.house().forces_style.value, duration)
     }
 }
 

@@ -17,8 +17,10 @@ pub struct Drawing {
     /// Room before and after, as for paragraphs.
     pub above: Mm,
     pub below: Mm,
-    draw: Box<dyn Fn(&mut Ink<'_>, Rect)>,
+    draw: Box<Draw>,
 }
+
+type Draw = dyn Fn(&mut Ink<'_>, Rect);
 
 impl Drawing {
     /// `draw` is given the box to fill.

@@ -136,11 +136,11 @@ impl TableStyle {
             head,
             caption: head,
             line: Points(body.size.0 * 1.35).to_mm(),
-            padding: Mm(1.2),
+            padding: Mm(1.5),
             rule: Stroke::new(Mm(0.2)),
             row_rule: None,
-            above: Mm::ZERO,
-            below: Mm::ZERO,
+            above: Mm(2.0),
+            below: Mm(3.0),
         }
     }
 

@@ -5,8 +5,8 @@ use std::collections::BTreeSet;
 use printpdf::{DictItem, Op, TextItem, TextMatrix};
 
 use super::super::document::Document;
-use super::super::fonts::{FontId, Glyph, glyphs, music_glyph};
-use super::super::size::{Grey, Point, Points, at};
+use super::super::fonts::{FontId, Glyph, glyphs, music_glyph, on_paper};
+use super::super::size::{Grey, Point, Points, at, written};
 use super::super::style::{Align, TextStyle, Turn};
 use super::Ink;
 use crate::units::Mm;
@@ -32,7 +32,7 @@ impl Letters {
 
 pub(super) fn text(ink: &mut Ink<'_>, place: Point, align: Align, style: &TextStyle, text: &str) -> Mm {
     let glyphs: Vec<Glyph> = glyphs(style.face, text).collect();
-    let width = width(&glyphs, style.size);
+    let width = on_paper(glyphs.iter().copied(), style.size);
     let begin = at(place.x - align.share(width), place.y);
     show(ink, &glyphs, style.size, style.grey, Op::SetTextCursor { pos: ink.placed(begin) });
     width
@@ -47,7 +47,7 @@ pub(super) fn turned_text(
     text: &str,
 ) -> Mm {
     let glyphs: Vec<Glyph> = glyphs(style.face, text).collect();
-    let width = width(&glyphs, style.size);
+    let width = on_paper(glyphs.iter().copied(), style.size);
     let (begin, rise) = match turn {
         Turn::Up => (at(place.x, place.y + align.share(width)), 1.0),
         Turn::Down => (at(place.x, place.y - align.share(width)), -1.0),
@@ -62,11 +62,7 @@ pub(super) fn music(ink: &mut Ink<'_>, place: Point, staff_height: Mm, grey: Gre
     let glyphs = [music_glyph(glyph)];
     let size = Points::from_mm(staff_height);
     show(ink, &glyphs, size, grey, Op::SetTextCursor { pos: ink.placed(place) });
-    width(&glyphs, size)
-}
-
-fn width(glyphs: &[Glyph], size: Points) -> Mm {
-    Points(f64::from(glyphs.iter().map(|glyph| glyph.width).sum::<u32>()) / 1000.0 * size.0).to_mm()
+    on_paper(glyphs, size)
 }
 
 /// Shows the glyphs from where `start` puts the pen; a copied text has the characters that could not be drawn.
@@ -81,17 +77,27 @@ fn show(ink: &mut Ink<'_>, glyphs: &[Glyph], size: Points, grey: Grey, start: Op
         ink.ops.push(meant(glyphs));
     }
     ink.ops.extend([Op::StartTextSection, start]);
-    for run in glyphs.chunk_by(|one, next| one.font == next.font) {
+    for run in glyphs.chunk_by(|one, next| (one.font, one.rise) == (next.font, next.rise)) {
         if let Some(first) = run.first() {
             ink.pens.write_with(ink.ops, first.font, size);
             let text = run.iter().map(|glyph| glyph.char).collect();
+            if first.rise != 0 {
+                ink.ops.push(raised(first.rise, size));
+            }
             ink.ops.push(Op::ShowText { items: vec![TextItem::Text(text)] });
+            if first.rise != 0 {
+                ink.ops.push(raised(0, size));
+            }
         }
     }
     ink.ops.push(Op::EndTextSection);
     if replaced {
         ink.ops.push(Op::EndMarkedContent);
     }
+}
+
+fn raised(rise: i16, size: Points) -> Op {
+    Op::SetLineOffset { multiplier: written(Points(f64::from(rise) / 1000.0 * size.0)) }
 }
 
 /// Opens a sequence that tells the text meant, in UTF-16 with a byte order mark.

@@ -98,7 +98,8 @@ impl Grid<'_> {
 
     fn set_body_row(&self, flow: &mut Flow<'_>, body: Elem, row: &GridRow) {
         let style = &self.table.style;
-        if !flow.has_room(row.height(style)) {
+        let fits_a_page = row.height(style) + self.head_height() <= flow.region.area.height();
+        if !flow.has_room(row.height(style)) && (fits_a_page || !flow.has_room(style.height_of(2))) {
             self.go_on(flow);
         }
         let elem = flow.doc.element(body, Tag::Tr);

@@ -1,0 +1,132 @@
+//! A gap between two staves measured out as in a drawing: two arrows, its height in spaces and millimetres, what is
+//! wanted, and a hatching where what stands in it comes closest.
+
+use super::Subject;
+use super::choose::Opening;
+use super::pens;
+use super::stage::Sheet;
+use super::view::View;
+use crate::geometry::Rect;
+use crate::layout::System;
+use crate::place::PageIdx;
+use crate::report::pdf::{
+    Align, Artifact, Document, Face, Grey, Ink, Paint, Path, Points, Tag, TextStyle, at, cap_height, text_width,
+};
+use crate::survey::{Gap, GapKind};
+use crate::units::Mm;
+
+/// The measured gap, on its sheet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Dimension {
+    /// The two staff lines, and the end of the system.
+    top: Mm,
+    bottom: Mm,
+    staves_end: Mm,
+    /// Where the arrows stand.
+    x: Mm,
+    /// "3 spaces = 3.2 mm", "wanted: 4 mm", one a line.
+    lines: Vec<String>,
+    /// The bar where contents come closest, from staff line to staff line.
+    hatched: Option<Rect>,
+}
+
+const TYPE: Points = Points(7.0);
+const LINE: Mm = Mm(3.1);
+/// From the paper's edge to the arrows.
+const OUT: Mm = Mm(7.5);
+
+impl Dimension {
+    /// The gap that leaves least white on a page; `None` when nothing is known to stand in any of its gaps.
+    #[must_use]
+    pub fn tightest(subject: &Subject<'_>, worst: &Opening, page: PageIdx, view: &View) -> Option<Dimension> {
+        let gaps = subject.survey.gaps_of(page).filter(|gap| gap.kind != GapKind::Systems);
+        let gap = gaps
+            .filter(|gap| gap.tightest.is_some() && gap.height > Mm::ZERO)
+            .min_by(|one, other| one.clearance().0.total_cmp(&other.clearance().0))?;
+        let system = subject.layout.pages.get(page.at())?.systems.get(usize::from(gap.system))?;
+        let mut lines = vec![format!("{} = {}", gap.spaces, gap.height.rounded())];
+        lines.extend(wanted(subject, worst, gap));
+        let tightest = gap.tightest?;
+        lines.push(format!("tightest at bar {}", subject.score.label(tightest.bar)));
+        let x = view.paper.right + OUT;
+        Some(Dimension {
+            top: view.y(gap.top),
+            bottom: view.y(gap.top + gap.height),
+            staves_end: view.x(system.rect.right),
+            x,
+            lines,
+            hatched: hatched(system, gap).map(|area| view.rect(&area)),
+        })
+    }
+
+    /// What no mark may cover: the arrows with their words, and the lines that lead to them.
+    #[must_use]
+    pub fn taken(&self) -> Vec<Rect> {
+        let lead = Rect::new(self.staves_end, self.top, self.x + Mm(1.0), self.bottom);
+        let arrows = Rect::new(self.x, self.top, self.x, self.bottom).grown(Mm(4.0));
+        [Some(lead), Some(arrows), self.hatched, Some(self.words())].into_iter().flatten().collect()
+    }
+
+    /// As a sentence.
+    #[must_use]
+    pub fn told(&self) -> String {
+        format!("Measured out: {}.", self.lines.join(", "))
+    }
+
+    fn words(&self) -> Rect {
+        let width = self.lines.iter().map(|line| text_width(Face::Regular, TYPE, line)).fold(Mm::ZERO, Mm::max);
+        let middle = (self.top + self.bottom) / 2.0;
+        let half = LINE * self.lines.len() as f64 / 2.0;
+        let left = self.x + Mm(1.8);
+        Rect::new(left, middle - half, left + width, middle + half)
+    }
+}
+
+/// Draws it over the page, and its words beside.
+pub fn draw(doc: &mut Document, sheet: Sheet, dimension: &Dimension) {
+    let text = doc.element(sheet.section, Tag::P);
+    let mut canvas = doc.page(sheet.page);
+    canvas.artifact(Artifact::Layout, |ink| lines(ink, dimension));
+    canvas.tagged(text, |ink| {
+        let words = dimension.words();
+        let mut y = words.top + LINE / 2.0 + cap_height(Face::Regular, TYPE) / 2.0;
+        for (at_line, line) in dimension.lines.iter().enumerate() {
+            let face = if at_line == 0 { Face::Bold } else { Face::Regular };
+            ink.text(at(words.left, y), Align::Left, &TextStyle::new(face, TYPE), &format!("{line} "));
+            y += LINE;
+        }
+    });
+}
+
+fn lines(ink: &mut Ink<'_>, dimension: &Dimension) {
+    let Dimension { top, bottom, staves_end, x, .. } = *dimension;
+    if let Some(area) = dimension.hatched {
+        ink.hatch(area, Mm(0.6), &pens::black(0.1));
+    }
+    for y in [top, bottom] {
+        ink.line(at(staves_end + Mm(0.4), y), at(x + Mm(0.8), y), &pens::black(0.1));
+    }
+    // Small gaps are measured from outside, so that the arrows do not hide them.
+    let (reach, head) = (Mm(3.5), Mm(1.2));
+    for (tip, out) in [(top, -1.0), (bottom, 1.0)] {
+        ink.line(at(x, tip), at(x, tip + reach * out), &pens::black(0.14));
+        let base = tip + head * out;
+        let arrow = [at(x, tip), at(x - Mm(0.4), base), at(x + Mm(0.4), base)];
+        ink.path(&Path::polygon(&arrow), &Paint::fill(Grey::BLACK));
+    }
+}
+
+/// What the guideline asks for, when a finding stands in this gap.
+fn wanted(subject: &Subject<'_>, worst: &Opening, gap: &Gap) -> Option<String> {
+    let (top, bottom) = (gap.top, gap.top + gap.height);
+    let in_gap = |rect: &Rect| rect.top <= bottom && top <= rect.bottom && rect.height() < gap.height * 2.0 + Mm(1.0);
+    let spot = worst.spots.iter().find(|spot| spot.rect.as_ref().is_some_and(in_gap))?;
+    let finding = subject.findings.get(spot.number.checked_sub(1)?)?;
+    (!finding.limit.is_empty()).then(|| format!("wanted: {}", finding.limit))
+}
+
+fn hatched(system: &System, gap: &Gap) -> Option<Rect> {
+    let bar = gap.tightest?.bar;
+    let printed = system.bars.iter().find(|printed| printed.bars.is_some_and(|bars| bars.contains(bar)))?;
+    Some(Rect::new(printed.left, gap.top, printed.right, gap.top + gap.height))
+}

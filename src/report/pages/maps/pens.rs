@@ -1,0 +1,74 @@
+//! Lines, shades and type of the maps, so that all sheets look as if drawn by one hand.
+
+use crate::report::pdf::{Face, Grey, Paint, Points, Stroke, TextStyle};
+use crate::units::Mm;
+
+/// Type of the words beside the pages.
+pub const WORDS: Points = Points(7.5);
+/// From baseline to baseline of the words.
+pub const LEADING: Mm = Mm(3.3);
+/// Type on the drawn pages: names, bar numbers, tempo words.
+pub const SMALL: Points = Points(5.0);
+
+pub fn black(width: f64) -> Stroke {
+    Stroke::new(Mm(width))
+}
+
+fn grey(width: f64, lightness: f64) -> Stroke {
+    Stroke::new(Mm(width)).in_grey(Grey::new(lightness))
+}
+
+pub fn paper_edge() -> Stroke {
+    grey(0.12, 0.45)
+}
+
+pub fn margin() -> Stroke {
+    grey(0.08, 0.7).dashed(Mm(0.8), Mm(0.8))
+}
+
+pub fn staff_line() -> Stroke {
+    grey(0.06, 0.5)
+}
+
+pub fn barline() -> Stroke {
+    grey(0.1, 0.3)
+}
+
+/// The line of the box around what is marked.
+pub fn outline() -> Stroke {
+    black(0.16)
+}
+
+pub fn leader() -> Stroke {
+    black(0.1)
+}
+
+/// How a sounding bar is tinted, from little to read to much.
+pub fn tint(class: usize) -> Paint {
+    let lightness = [0.945, 0.885, 0.815, 0.735].get(class).copied().unwrap_or(0.735);
+    Paint::fill(Grey::new(lightness))
+}
+
+pub fn ink_grey() -> Grey {
+    Grey::new(0.3)
+}
+
+pub fn heading() -> TextStyle {
+    TextStyle::new(Face::Bold, Points(13.0))
+}
+
+pub fn words() -> TextStyle {
+    TextStyle::new(Face::Regular, WORDS)
+}
+
+pub fn quiet() -> TextStyle {
+    words().in_grey(ink_grey())
+}
+
+pub fn small() -> TextStyle {
+    TextStyle::new(Face::Regular, SMALL).in_grey(ink_grey())
+}
+
+pub fn small_bold() -> TextStyle {
+    TextStyle::new(Face::Bold, SMALL)
+}

@@ -1,0 +1,27 @@
+//! Staves as their real lines.
+
+use crate::layout::{PrintedStaff, System};
+use crate::report::pdf::Ink;
+use crate::units::Mm;
+
+use super::super::pens;
+use super::super::view::View;
+
+pub fn draw(ink: &mut Ink<'_>, system: &System, view: &View) {
+    for line in system.staves.iter().flat_map(lines) {
+        ink.line(view.at(system.rect.left, line), view.at(system.rect.right, line), &pens::staff_line());
+    }
+}
+
+/// Heights of a staff's lines. A single line stands where the middle one would.
+fn lines(staff: &PrintedStaff) -> Vec<Mm> {
+    match staff.lines {
+        0 => Vec::new(),
+        1 => vec![staff.top + staff.height / 2.0],
+        count => {
+            let count = count.min(12);
+            let space = staff.height / f64::from(count - 1);
+            (0..count).map(|line| staff.top + space * f64::from(line)).collect()
+        }
+    }
+}

@@ -1,0 +1,76 @@
+//! Where findings stand on the pages: one spot for each place that is marked.
+
+use crate::geometry::Rect;
+use crate::layout::Layout;
+use crate::place::{BarSpan, PageIdx, Place};
+use crate::rules::{Finding, Scope, Weight};
+use crate::units::Mm;
+
+/// A place of a finding on a page.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Spot {
+    /// Of the finding, from 1 in the order of all findings.
+    pub number: usize,
+    pub weight: Weight,
+    pub page: PageIdx,
+    /// Its box on that page; `None` for the page as a whole.
+    pub rect: Option<Rect>,
+    /// Where in the music, when it is about certain bars.
+    pub bars: Option<BarSpan>,
+}
+
+impl Spot {
+    /// Whether a mark for one is a mark for both.
+    fn is_as_good_as(&self, other: &Spot) -> bool {
+        self.number == other.number && self.page == other.page && self.rect == other.rect
+    }
+}
+
+/// Every place of every finding that lies on a page of this document, by page, from top to bottom.
+///
+/// What holds for the whole work is marked at its first place only; two places of one finding in one box are one.
+#[must_use]
+pub fn of(findings: &[Finding], layout: &Layout) -> Vec<Spot> {
+    let mut spots: Vec<Spot> = Vec::new();
+    for (at, finding) in findings.iter().enumerate() {
+        let places = finding.places.iter().filter(|place| place.document == layout.document);
+        let marked = places.filter_map(|place| on_page(place, layout).map(|on| (on, place.bars)));
+        let wanted = if finding.key.scope == Scope::Work { 1 } else { usize::MAX };
+        for ((page, rect), bars) in marked.take(wanted) {
+            let spot = Spot { number: at + 1, weight: finding.weight, page, rect, bars };
+            if !spots.iter().any(|other| other.is_as_good_as(&spot)) {
+                spots.push(spot);
+            }
+        }
+    }
+    spots.sort_by(|one, other| {
+        let height = |spot: &Spot| spot.rect.map_or(Mm(f64::MIN), |rect| rect.top).0;
+        one.page.cmp(&other.page).then(height(one).total_cmp(&height(other))).then(one.number.cmp(&other.number))
+    });
+    spots
+}
+
+/// The page of a place and its box there, found through its bars where the place has no box of its own.
+fn on_page(place: &Place, layout: &Layout) -> Option<(PageIdx, Option<Rect>)> {
+    let found = place.bars.and_then(|bars| {
+        let (page, _, system, _) = layout.find(bars.first)?;
+        Some((page, Layout::rect_of(system, bars, &place.staves)?))
+    });
+    let index = place.page.or(found.map(|(page, _)| page))?;
+    let page = layout.pages.get(index.at())?;
+    let system = || place.system.and_then(|at| page.systems.get(usize::from(at))).map(|system| system.rect);
+    let own = place.rect.filter(|_| place.page.is_some());
+    let rect = own.or(found.filter(|(on, _)| *on == index).map(|(_, rect)| rect)).or_else(system);
+    let (width, height) = page.size.value;
+    // A box that fills nearly the whole paper is the page itself.
+    let whole = |rect: &Rect| rect.width() > width * 0.97 && rect.height() > height * 0.97;
+    Some((index, rect.filter(|rect| !whole(rect)).map(|rect| on_paper(&rect, width, height))))
+}
+
+/// What of a box lies on the paper: a reader cannot be led beyond it.
+fn on_paper(rect: &Rect, width: Mm, height: Mm) -> Rect {
+    let across = |x: Mm| x.max(Mm::ZERO).min(width);
+    let down = |y: Mm| y.max(Mm::ZERO).min(height);
+    let (left, top) = (across(rect.left), down(rect.top));
+    Rect::new(left, top, across(rect.right).max(left), down(rect.bottom).max(top))
+}

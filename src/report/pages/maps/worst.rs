@@ -1,0 +1,43 @@
+//! The worst page once more, as large as a sheet allows, with its tightest gap measured out.
+
+use super::choose::Opening;
+use super::dimension::{self, Dimension};
+use super::marks::{self, Marked};
+use super::opening::{beside, in_columns, picture};
+use super::plate::Plate;
+use super::sheet::{self, TOP};
+use super::stage::{Sheet, Stage};
+use super::{told, words};
+use crate::report::pdf::{Document, Numbering, Tag};
+
+/// Draws the page, and further sheets when its words need them.
+pub fn draw(doc: &mut Document, stage: &mut Stage<'_>, worst: &Opening) {
+    let subject = stage.subject;
+    let Some(index) = worst.pages.first().copied() else { return };
+    let Some(plan) = sheet::alone(subject.layout, index) else { return };
+    let plates: Vec<Plate<'_>> =
+        plan.views.iter().filter_map(|(index, view)| Plate::new(subject, *index, *view)).collect();
+    let dimension = plan.view(index).and_then(|view| Dimension::tightest(subject, worst, index, view));
+    let taken: Vec<_> = dimension.iter().flat_map(Dimension::taken).collect();
+    let marked = marks::seat(subject.layout, &plan, &plates, &worst.spots, &taken);
+    let title = format!("{} once more", told::title(subject, &worst.pages));
+    let line = "The page with most to mend; its tightest gap is measured out.";
+    let line = if dimension.is_some() { line } else { "The page with most to mend." };
+    let sheet = stage.sheet(doc, &title, line, &format!("drawn {}", plan.scale));
+    let alt = [Some(told::picture(subject, worst)), dimension.as_ref().map(Dimension::told)];
+    picture(doc, stage, sheet, alt.into_iter().flatten().collect::<Vec<_>>().join(" "), &plan, &plates, &marked);
+    if let Some(dimension) = &dimension {
+        dimension::draw(doc, sheet, dimension);
+    }
+
+    let list = doc.element(sheet.section, Tag::L(Numbering::Decimal));
+    let column = sheet::column(3, TOP);
+    let all: Vec<&Marked> = marked.iter().collect();
+    let entries = words::entries(subject.findings, &all, column.width(), &mut Vec::new());
+    let mut left_over = beside(doc, stage, sheet, list, entries, &column);
+    left_over = in_columns(doc, stage, sheet, list, left_over, &plan.below);
+    while !left_over.is_empty() {
+        let page = stage.continuation(doc, sheet.section, &format!("{title}, continued"));
+        left_over = in_columns(doc, stage, Sheet { page, ..sheet }, list, left_over, &sheet::columns());
+    }
+}
