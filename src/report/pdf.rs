@@ -26,11 +26,13 @@
 //! ```
 //!
 //! Positions are millimetres from the page's top left corner, y downwards; text stands on its baseline.
-//! The same calls give the same bytes, on every machine and in every thread.
+//! [`Flow`] sets headings, paragraphs, lists, tables and drawings into a region and asks for a new page when it is
+//! full. The same calls give the same bytes, on every machine and in every thread.
 
 mod canvas;
 mod document;
 mod error;
+mod flow;
 mod fonts;
 mod ink;
 mod outline;
@@ -44,7 +46,11 @@ mod write;
 pub use canvas::{Artifact, Canvas};
 pub use document::{Document, Meta, PageId};
 pub use error::PdfError;
-pub use fonts::{ascent, cap_height, descent, music_box, music_width, text_width, x_height};
+pub use flow::{
+    Block, Cell, Column, Drawing, Flow, Heading, Kind, Level, Line, List, ListItem, Paragraph, ParagraphStyle, Region,
+    Row, Table, TableStyle, Text, Width, wrap,
+};
+pub use fonts::{ascent, cap_height, descent, music_box, music_width, shortened, text_width, x_height};
 pub use ink::Ink;
 pub use outline::{Bookmark, Shown, Target};
 pub use path::Path;
@@ -52,3 +58,6 @@ pub use size::{Grey, PageSize, Point, Points, at};
 pub use structure::Elem;
 pub use style::{Align, Cap, Dash, Face, Paint, Stroke, TextStyle, Turn};
 pub use tag::{Numbering, Scope, Tag};
+
+#[cfg(test)]
+mod tests;

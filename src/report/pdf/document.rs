@@ -135,6 +135,18 @@ impl Document {
         }
     }
 
+    /// Where a name was given so far: to print the page's label in a table of contents that is drawn last.
+    #[must_use]
+    pub fn place_of(&self, name: &str) -> Option<(PageId, Mm)> {
+        self.anchors.get(name).copied()
+    }
+
+    /// What the viewer shows as the page's number; `None` when the page is of another document.
+    #[must_use]
+    pub fn label(&self, page: PageId) -> Option<&str> {
+        self.pages.get(page.0).map(|page| page.label.as_str())
+    }
+
     /// A new last bookmark, with those below it.
     pub fn bookmark(&mut self, bookmark: Bookmark) {
         self.bookmarks.push(bookmark);
@@ -153,7 +165,7 @@ impl Document {
     pub fn finish(mut self) -> Result<Vec<u8>, PdfError> {
         match self.fault.take() {
             Some(fault) => Err(fault),
-            None => write::write(&self),
+            None => write::write(self),
         }
     }
 

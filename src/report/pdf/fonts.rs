@@ -22,6 +22,8 @@ pub(super) use subset::subset;
 
 static FILES: LazyLock<[FontFile; 5]> = LazyLock::new(|| FontId::ALL.map(FontFile::load));
 
+const ELLIPSIS: char = '\u{2026}';
+
 /// Stands for a character that none of the fonts has.
 const REPLACEMENT: char = '?';
 
@@ -29,6 +31,29 @@ const REPLACEMENT: char = '?';
 #[must_use]
 pub fn text_width(face: Face, size: Points, text: &str) -> Mm {
     Points(f64::from(glyphs(face, text).map(|glyph| glyph.width).sum::<u32>()) / 1000.0 * size.0).to_mm()
+}
+
+/// `text`, or as much of its begin as goes into `width` together with an ellipsis; nothing when not even that does.
+#[must_use]
+pub fn shortened(face: Face, size: Points, text: &str, width: Mm) -> String {
+    let room = (width / size.to_mm() * 1000.0 + 0.001).max(0.0) as u32;
+    let widths = |text: &str| glyphs(face, text).map(|glyph| glyph.width).sum::<u32>();
+    if widths(text) <= room {
+        return text.to_owned();
+    }
+    let mut left = match room.checked_sub(char_width(face, ELLIPSIS)) {
+        Some(left) => left,
+        None => return String::new(),
+    };
+    let begin = text.nfc().take_while(|char| {
+        let rest = left.checked_sub(char_width(face, *char));
+        left = rest.unwrap_or(0);
+        rest.is_some()
+    });
+    let mut begin: String = begin.collect();
+    begin.truncate(begin.trim_end().len());
+    begin.push(ELLIPSIS);
+    begin
 }
 
 /// Height above the baseline that no letter with its accents goes beyond.
@@ -79,6 +104,8 @@ pub(super) struct Glyph {
     pub(super) char: char,
     /// Thousandths of the type size.
     pub(super) width: u32,
+    /// Upwards from the baseline, in thousandths of the type size.
+    pub(super) rise: i16,
     /// The character asked for, where [`REPLACEMENT`] stands for it.
     pub(super) instead_of: Option<char>,
 }
@@ -86,6 +113,11 @@ pub(super) struct Glyph {
 /// The characters of `text` as they are drawn, left to right.
 pub(super) fn glyphs(face: Face, text: &str) -> impl Iterator<Item = Glyph> {
     text.nfc().filter_map(drawable).map(move |char| glyph(face, char))
+}
+
+/// The width of one character of composed text in thousandths of the type size; 0 for one that is left out.
+pub(super) fn char_width(face: Face, char: char) -> u32 {
+    drawable(char).map_or(0, |char| glyph(face, char).width)
 }
 
 /// The one glyph of the music font, or the replacement.
@@ -108,18 +140,30 @@ fn glyph(face: Face, char: char) -> Glyph {
     [FontId::of(face), FontId::Symbols, FontId::Music]
         .into_iter()
         .find_map(|font| in_font(font, char))
+        .map(|glyph| Glyph { rise: rise(char), ..glyph })
         .unwrap_or_else(|| replacement(face, char))
 }
 
 fn in_font(font: FontId, char: char) -> Option<Glyph> {
     let id = file(font).glyph(char)?;
-    Some(Glyph { font, char, width: u32::from(file(font).width(id)), instead_of: None })
+    Some(Glyph { font, char, width: u32::from(file(font).width(id)), rise: 0, instead_of: None })
+}
+
+/// The accidentals are drawn for a staff; beside letters they stand in the middle of the capitals' height, the flat
+/// with its bowl on the baseline.
+fn rise(char: char) -> i16 {
+    match char {
+        '\u{266D}' => 30,
+        '\u{266E}' => 260,
+        '\u{266F}' => 180,
+        _ => 0,
+    }
 }
 
 fn replacement(face: Face, char: char) -> Glyph {
     let font = FontId::of(face);
     let width = file(font).glyph(REPLACEMENT).map_or(0, |id| u32::from(file(font).width(id)));
-    Glyph { font, char: REPLACEMENT, width, instead_of: Some(char) }
+    Glyph { font, char: REPLACEMENT, width, rise: 0, instead_of: Some(char) }
 }
 
 /// Spaces of every kind become the two the fonts have, the minus sign an en dash; what is not meant to be seen
@@ -190,6 +234,17 @@ mod tests {
         // Noto Sans Regular: advance of "n" 618, of "x" 529 (hmtx table).
         assert_eq!(text_width(Face::Regular, Points(1000.0), "nx"), Points(1147.0).to_mm());
         assert_eq!(text_width(Face::Regular, Points(10.0), ""), Mm::ZERO);
+    }
+
+    #[test]
+    fn a_name_too_long_for_its_place_ends_in_an_ellipsis() {
+        let size = Points(8.0);
+        let name = "Contrabassoon in C";
+        let wide = |text: &str| text_width(Face::Regular, size, text);
+        assert_eq!(shortened(Face::Regular, size, name, wide(name)), name);
+        assert_eq!(shortened(Face::Regular, size, name, wide("Contrabass\u{2026}")), "Contrabass\u{2026}");
+        assert_eq!(shortened(Face::Regular, size, name, wide("Contrabassoon \u{2026}")), "Contrabassoon\u{2026}");
+        assert_eq!(shortened(Face::Regular, size, name, Mm(0.5)), "");
     }
 
     #[test]

@@ -54,14 +54,15 @@ impl<'p> Ink<'p> {
         self.path(&Path::circle(centre, outer).and_circle(centre, inner), &Paint::fill(grey));
     }
 
-    /// Slanted lines, rising to the right, `gap` apart along the horizontal, that end at the edges of `area`.
-    /// At most a thousand lines, and none when `gap` is not above zero.
+    /// Slanted lines, rising to the right, `gap` apart along the horizontal, that end at the edges of `area`; farther
+    /// apart where that would be more than a thousand lines, and none when `gap` is not above zero.
     pub fn hatch(&mut self, area: Rect, gap: Mm, stroke: &Stroke) {
         let (width, height) = (area.width(), area.height());
         if !(gap > Mm::ZERO && width > Mm::ZERO && height > Mm::ZERO) {
             return;
         }
-        let lines = (((width + height) / gap).ceil()).min(1000.0) as u32;
+        let gap = gap.max((width + height) / 1000.0);
+        let lines = ((width + height) / gap).ceil() as u32;
         let mut path = Path::default();
         for line in 1..lines {
             // A line x + y = reach, both counted from the area's top left corner.

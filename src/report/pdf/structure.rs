@@ -76,10 +76,10 @@ impl Structure {
         }
         for (elem, node) in self.elements() {
             let row_kept = node.parent.is_some_and(|row| kept.get(row.0).copied().unwrap_or(false));
-            if node.tag.as_ref().is_some_and(Tag::is_cell) && row_kept {
-                if let Some(own) = kept.get_mut(elem.0) {
-                    *own = true;
-                }
+            if node.tag.as_ref().is_some_and(Tag::is_cell)
+                && let Some(own) = kept.get_mut(elem.0)
+            {
+                *own |= row_kept;
             }
         }
         kept

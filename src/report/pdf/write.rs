@@ -23,11 +23,12 @@ const PROGRAM: &str = "rastrum";
 
 /// # Errors
 /// When there is no page, when a link or bookmark leads nowhere, when a built-in font is damaged.
-pub(super) fn write(doc: &Document) -> Result<Vec<u8>, PdfError> {
+pub(super) fn write(mut doc: Document) -> Result<Vec<u8>, PdfError> {
     if doc.pages.is_empty() {
         return Err(PdfError::NoPages);
     }
-    let mut file = File::open(doc)?;
+    let bytes = pages::bytes(&mut doc)?;
+    let mut file = File::open(&doc, &bytes)?;
     let areas = areas::add(&mut file)?;
     let tree = tree::add(&mut file, &areas)?;
     let outlines = bookmarks::add(&mut file)?;
@@ -35,16 +36,14 @@ pub(super) fn write(doc: &Document) -> Result<Vec<u8>, PdfError> {
     fonts::correct(&mut file.pdf);
 
     let catalog = file.pdf.catalog_mut()?;
-    catalog.extend(&dictionary! {
-        "Lang" => lopdf::text_string(&doc.meta.language),
-        "MarkInfo" => dictionary! { "Marked" => true },
-        "Metadata" => metadata,
-        "PageLabels" => page_labels(doc),
-        "PageLayout" => "SinglePage",
-        "PageMode" => if outlines.is_some() { "UseOutlines" } else { "UseNone" },
-        "StructTreeRoot" => tree,
-        "ViewerPreferences" => dictionary! { "DisplayDocTitle" => true },
-    });
+    catalog.set("Lang", lopdf::text_string(&doc.meta.language));
+    catalog.set("MarkInfo", dictionary! { "Marked" => true });
+    catalog.set("Metadata", metadata);
+    catalog.set("PageLabels", page_labels(&doc));
+    catalog.set("PageLayout", "SinglePage");
+    catalog.set("PageMode", if outlines.is_some() { "UseOutlines" } else { "UseNone" });
+    catalog.set("StructTreeRoot", tree);
+    catalog.set("ViewerPreferences", dictionary! { "DisplayDocTitle" => true });
     if let Some(outlines) = outlines {
         catalog.set("Outlines", outlines);
     }
@@ -62,9 +61,8 @@ struct File<'d> {
 }
 
 impl<'d> File<'d> {
-    fn open(doc: &'d Document) -> Result<File<'d>, PdfError> {
-        let bytes = pages::bytes(doc)?;
-        let mut pdf = lopdf::Document::load_mem(&bytes)?;
+    fn open(doc: &'d Document, bytes: &[u8]) -> Result<File<'d>, PdfError> {
+        let mut pdf = lopdf::Document::load_mem(bytes)?;
         let pages: Vec<ObjectId> = pdf.page_iter().collect();
         let mut shown = vec![doc.meta.title.as_bytes().to_vec(), doc.meta.subject.as_bytes().to_vec()];
         for (index, page) in pages.iter().enumerate() {

@@ -6,7 +6,7 @@ use printpdf::{DictItem, Op, TextItem, TextMatrix};
 
 use super::super::document::Document;
 use super::super::fonts::{FontId, Glyph, glyphs, music_glyph};
-use super::super::size::{Grey, Point, Points, at};
+use super::super::size::{Grey, Point, Points, at, written};
 use super::super::style::{Align, TextStyle, Turn};
 use super::Ink;
 use crate::units::Mm;
@@ -81,17 +81,27 @@ fn show(ink: &mut Ink<'_>, glyphs: &[Glyph], size: Points, grey: Grey, start: Op
         ink.ops.push(meant(glyphs));
     }
     ink.ops.extend([Op::StartTextSection, start]);
-    for run in glyphs.chunk_by(|one, next| one.font == next.font) {
+    for run in glyphs.chunk_by(|one, next| (one.font, one.rise) == (next.font, next.rise)) {
         if let Some(first) = run.first() {
             ink.pens.write_with(ink.ops, first.font, size);
             let text = run.iter().map(|glyph| glyph.char).collect();
+            if first.rise != 0 {
+                ink.ops.push(raised(first.rise, size));
+            }
             ink.ops.push(Op::ShowText { items: vec![TextItem::Text(text)] });
+            if first.rise != 0 {
+                ink.ops.push(raised(0, size));
+            }
         }
     }
     ink.ops.push(Op::EndTextSection);
     if replaced {
         ink.ops.push(Op::EndMarkedContent);
     }
+}
+
+fn raised(rise: i16, size: Points) -> Op {
+    Op::SetLineOffset { multiplier: written(Points(f64::from(rise) / 1000.0 * size.0)) }
 }
 
 /// Opens a sequence that tells the text meant, in UTF-16 with a byte order mark.

@@ -5,7 +5,7 @@ use printpdf::{FontId as FontKey, PdfDocument, PdfFont, PdfPage, PdfSaveOptions}
 use super::super::document::Document;
 use super::super::error::PdfError;
 use super::super::fonts::{FontId, subset};
-use super::super::size::{PageSize, Points};
+use super::super::size::{PageSize, Points, written};
 
 /// The name a font has in the pages' content.
 pub(in super::super) fn font_key(font: FontId) -> FontKey {
@@ -21,13 +21,13 @@ pub(in super::super) fn font_key(font: FontId) -> FontKey {
     )
 }
 
-/// A plain file: pages and fonts only, uncompressed.
-pub(super) fn bytes(doc: &Document) -> Result<Vec<u8>, PdfError> {
+/// A plain file: pages and fonts only, uncompressed. Takes the pages' content out of `doc`.
+pub(super) fn bytes(doc: &mut Document) -> Result<Vec<u8>, PdfError> {
     let mut pdf = PdfDocument::new(&doc.meta.title);
     for (font, chars) in &doc.used {
         pdf.resources.fonts.map.insert(font_key(*font), PdfFont::new(subset(*font, chars)?));
     }
-    pdf.pages = doc.pages.iter().map(|page| sized(page.size, page.ops.clone())).collect();
+    pdf.pages = doc.pages.iter_mut().map(|page| sized(page.size, std::mem::take(&mut page.ops))).collect();
     let options = PdfSaveOptions { optimize: false, subset_fonts: false, secure: true, image_optimization: None };
     let mut warnings = Vec::new();
     let bytes = pdf.save(&options, &mut warnings);
@@ -38,6 +38,7 @@ pub(super) fn bytes(doc: &Document) -> Result<Vec<u8>, PdfError> {
 }
 
 fn sized(size: PageSize, ops: Vec<printpdf::Op>) -> PdfPage {
-    let length = |mm| printpdf::Mm::from(printpdf::Pt(super::written(Points::from_mm(mm))));
-    PdfPage::new(length(size.width), length(size.height), ops)
+    let length = |mm| printpdf::Pt(written(Points::from_mm(mm)));
+    let whole = printpdf::Rect::from_wh(length(size.width), length(size.height));
+    PdfPage { media_box: whole.clone(), trim_box: whole.clone(), crop_box: whole, ops }
 }

@@ -100,8 +100,12 @@ fn element(
         "Type" => "StructElem",
         "S" => node.tag.as_ref().map_or("Document", Tag::name),
         "P" => parent,
-        "K" => kids,
     };
+    match <[Object; 1]>::try_from(kids) {
+        Ok([only]) => entries.set("K", only),
+        Err(kids) if kids.is_empty() => {}
+        Err(kids) => entries.set("K", kids),
+    }
     if let Some(page) = home {
         entries.set("Pg", file.page(page)?);
     }
