@@ -24,9 +24,17 @@ pub fn shape(weight: Weight) -> &'static str {
     }
 }
 
-/// Draws the mark of finding `number` into the square box `size` wide around `centre`.
-pub fn numbered(ink: &mut Ink<'_>, centre: Point, size: Mm, weight: Weight, number: usize) {
-    plain(ink, centre, size, weight);
+/// What the mark says to someone who hears the report.
+#[must_use]
+pub fn says(weight: Weight, number: usize) -> String {
+    format!("{number}, {}", weight.words())
+}
+
+/// Draws the mark into the square box `size` wide around `centre`, with its finding's number; a legend shows it
+/// without.
+pub fn draw(ink: &mut Ink<'_>, centre: Point, size: Mm, weight: Weight, number: Option<usize>) {
+    outline(ink, centre, size, weight);
+    let Some(number) = number else { return };
     let text = number.to_string();
     let points = type_size(size, weight, &text);
     let grey = if weight == Weight::Look { Grey::BLACK } else { Grey::WHITE };
@@ -34,28 +42,27 @@ pub fn numbered(ink: &mut Ink<'_>, centre: Point, size: Mm, weight: Weight, numb
     ink.text(at(centre.x, baseline(centre.y, size, weight, points)), Align::Centre, &style, &text);
 }
 
-/// Draws the mark without a number, as a legend shows it.
-pub fn plain(ink: &mut Ink<'_>, centre: Point, size: Mm, weight: Weight) {
+/// The box that a mark of this size fills.
+#[must_use]
+pub fn around(centre: Point, size: Mm) -> Rect {
+    let half = size / 2.0;
+    Rect::new(centre.x - half, centre.y - half, centre.x + half, centre.y + half)
+}
+
+fn outline(ink: &mut Ink<'_>, centre: Point, size: Mm, weight: Weight) {
     let half = size / 2.0;
     let black = Paint::fill(Grey::BLACK);
     match weight {
-        Weight::Stop => ink.rect(around(centre, size * 0.92), &black),
+        Weight::Stop => ink.rect(around(centre, size * 0.9), &black),
         Weight::Mend => {
             let (left, right) = (at(centre.x - half, centre.y + half), at(centre.x + half, centre.y + half));
             ink.path(&Path::polygon(&[left, at(centre.x, centre.y - half), right]), &black);
         }
         Weight::Look => {
             let line = size * RING;
-            ink.circle(centre, half - line / 2.0, &Paint::both(Grey::WHITE, Stroke::new(line)));
+            ink.circle(centre, half * 0.98 - line / 2.0, &Paint::both(Grey::WHITE, Stroke::new(line)));
         }
     }
-}
-
-/// The box that a mark of this size fills.
-#[must_use]
-pub fn around(centre: Point, size: Mm) -> Rect {
-    let half = size / 2.0;
-    Rect::new(centre.x - half, centre.y - half, centre.x + half, centre.y + half)
 }
 
 /// As large as the shape lets the figures be, and no larger than reads well beside 8 pt text.
@@ -100,7 +107,7 @@ mod tests {
                 let middle = SIZE / 2.0;
                 let top = baseline(middle, SIZE, weight, points) - height;
                 let room = match weight {
-                    Weight::Stop => SIZE * 0.92,
+                    Weight::Stop => SIZE * 0.9,
                     // A triangle as wide as high: its width grows downwards from nothing.
                     Weight::Mend => top,
                     Weight::Look => {

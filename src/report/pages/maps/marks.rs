@@ -26,6 +26,8 @@ pub struct Marked {
 const AROUND: Mm = Mm(0.25);
 /// A box smaller than this cannot be seen.
 const LEAST: Mm = Mm(1.2);
+/// A box higher than this holds several staves, between which other marks may sit.
+const LARGE: Mm = Mm(14.0);
 
 /// Seats the marks of all spots that lie on drawn pages, in their order.
 #[must_use]
@@ -42,6 +44,11 @@ pub fn seat(layout: &Layout, plan: &Plan, plates: &[Plate<'_>], spots: &[Spot], 
     taken.extend(marked.iter().filter_map(|marked| marked.outline).flat_map(|outline| edges(&outline)));
     taken.extend(also_taken);
     let mut room = Room::new(plan.room, &taken);
+    marked
+        .iter()
+        .filter_map(|marked| marked.outline)
+        .filter(|outline| outline.height() < LARGE)
+        .for_each(|o| room.own(&o));
     for mark in &mut marked {
         let Some(view) = plan.view(mark.spot.page) else { continue };
         let side = layout.pages.get(mark.spot.page.at()).map_or(Side::Recto, |page| page.side);
@@ -65,7 +72,7 @@ pub fn draw(ink: &mut Ink<'_>, marked: &[Marked]) {
         ink.line(from, to, &pens::leader());
     }
     for (spot, seat) in seats() {
-        mark::numbered(ink, seat.centre(), MARK, spot.weight, spot.number);
+        mark::draw(ink, seat.centre(), MARK, spot.weight, Some(spot.number));
     }
 }
 

@@ -27,7 +27,7 @@ pub fn margin() -> Stroke {
 }
 
 pub fn staff_line() -> Stroke {
-    grey(0.06, 0.5)
+    grey(0.06, 0.55)
 }
 
 pub fn barline() -> Stroke {
@@ -36,7 +36,7 @@ pub fn barline() -> Stroke {
 
 /// The line of the box around what is marked.
 pub fn outline() -> Stroke {
-    black(0.16)
+    black(0.14)
 }
 
 pub fn leader() -> Stroke {
@@ -67,6 +67,11 @@ pub fn quiet() -> TextStyle {
 
 pub fn small() -> TextStyle {
     TextStyle::new(Face::Regular, SMALL).in_grey(ink_grey())
+}
+
+/// The printed page number under a drawn page.
+pub fn number() -> TextStyle {
+    TextStyle::new(Face::Regular, Points(7.0)).in_grey(ink_grey())
 }
 
 pub fn small_bold() -> TextStyle {

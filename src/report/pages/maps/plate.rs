@@ -35,6 +35,7 @@ impl<'a> Plate<'a> {
     pub fn new(subject: &'a Subject<'a>, index: PageIdx, view: View) -> Option<Plate<'a>> {
         let page = subject.layout.pages.get(index.at())?;
         let mut labels = labels::of(subject, page, &view);
+        labels.push(labels::page_number(page, &view));
         labels.extend(page.systems.iter().flat_map(|system| names::of(subject, system, &view)));
         Some(Plate { subject, page, view, labels })
     }

@@ -12,13 +12,15 @@ mod segment;
 use segment::{crosses, meet};
 
 /// Edge of the box that a mark on a map fills.
-pub const MARK: Mm = Mm(3.6);
+pub const MARK: Mm = Mm(3.9);
 /// White that is kept around a mark.
-pub const CLEAR: Mm = Mm(0.25);
+pub const CLEAR: Mm = Mm(0.2);
 /// Marks stand on the crossings of a grid this wide.
 const STEP: f64 = 0.5;
 /// How many of the nearest free places are looked at for one whose leader hurts nothing.
 const TRIED: usize = 600;
+/// What it costs a mark to sit in the box of another, in micrometres of distance.
+const INTRUSION: u64 = 60_000;
 /// A grid this many places wide or high is larger than any sheet; beyond it there is no room.
 const GRID_LIMIT: usize = 1200;
 
@@ -45,6 +47,10 @@ pub struct Room {
     rows: usize,
     /// Row by row: whether a mark may have its centre here.
     free: Vec<bool>,
+    /// Row by row: how many of the marked boxes a mark here would touch.
+    boxes: Vec<u16>,
+    /// Marked boxes, so that a mark does not sit in the box of another.
+    owned: Vec<Rect>,
     marks: Vec<Rect>,
     leaders: Vec<(Point, Point)>,
 }
@@ -58,10 +64,23 @@ impl Room {
             if steps >= 0.0 { (steps as usize + 1).min(GRID_LIMIT) } else { 0 }
         };
         let (columns, rows) = (places(area.width()), places(area.height()));
-        let free = vec![true; columns * rows];
-        let mut room = Room { area, columns, rows, free, marks: Vec::new(), leaders: Vec::new() };
+        let (free, boxes) = (vec![true; columns * rows], vec![0; columns * rows]);
+        let (owned, marks, leaders) = (Vec::new(), Vec::new(), Vec::new());
+        let mut room = Room { area, columns, rows, free, boxes, owned, marks, leaders };
         taken.iter().for_each(|rect| room.take(rect));
         room
+    }
+
+    /// Keeps the inside of a marked box for its own mark, as far as there is room elsewhere.
+    pub fn own(&mut self, rect: &Rect) {
+        if !self.owned.contains(rect) {
+            self.owned.push(*rect);
+            for line in self.touched(rect) {
+                if let Some(places) = self.boxes.get_mut(line) {
+                    places.iter_mut().for_each(|count| *count = count.saturating_add(1));
+                }
+            }
+        }
     }
 
     /// Seats the mark of `target`; `None` when there is no room left anywhere.
@@ -84,6 +103,15 @@ impl Room {
 
     /// No mark may touch `rect` from now on.
     fn take(&mut self, rect: &Rect) {
+        for line in self.touched(rect) {
+            if let Some(places) = self.free.get_mut(line) {
+                places.fill(false);
+            }
+        }
+    }
+
+    /// Places, row by row, where a mark would touch `rect`.
+    fn touched(&self, rect: &Rect) -> impl Iterator<Item = std::ops::Range<usize>> + use<> {
         let reach = (MARK / 2.0 + CLEAR).0;
         let cells = |from: Mm, to: Mm, start: Mm, count: usize| {
             // Centres strictly between from - reach and to + reach; start is the first centre.
@@ -94,22 +122,25 @@ impl Room {
         };
         let start = self.centre(0, 0);
         let columns = cells(rect.left, rect.right, start.x, self.columns);
-        for row in cells(rect.top, rect.bottom, start.y, self.rows) {
-            let line = row * self.columns;
-            if let Some(places) = self.free.get_mut(line + columns.start..line + columns.end.max(columns.start)) {
-                places.fill(false);
-            }
-        }
+        let width = self.columns;
+        let end = columns.end.max(columns.start);
+        cells(rect.top, rect.bottom, start.y, self.rows).map(move |row| row * width + columns.start..row * width + end)
     }
 
     /// The best free places, best first; ties go to the higher, then to the more leftward.
     fn nearest(&self, target: &Rect) -> Vec<Seat> {
+        let is_owned = self.owned.contains(target);
         let mut places: Vec<(u64, usize)> = self
             .free
             .iter()
             .enumerate()
             .filter(|(_, free)| **free)
-            .map(|(place, _)| (cost(&self.mark_at(place), target), place))
+            .map(|(place, _)| {
+                let mark = self.mark_at(place);
+                let own = u16::from(is_owned && mark.grown(CLEAR).overlaps(target));
+                let intrudes = self.boxes.get(place).is_some_and(|boxes| *boxes > own);
+                (cost(&mark, target) + if intrudes { INTRUSION } else { 0 }, place)
+            })
             .collect();
         if places.len() > TRIED {
             places.select_nth_unstable(TRIED);

@@ -101,7 +101,7 @@ fn legend(ink: &mut Ink<'_>) {
     let middle = LEGEND - Mm(0.9);
     let mut x = LEFT;
     for weight in [Weight::Stop, Weight::Mend, Weight::Look] {
-        mark::plain(ink, at(x + MARK / 2.0, middle), MARK, weight);
+        mark::draw(ink, at(x + MARK / 2.0, middle), MARK, weight, None);
         x += MARK + Mm(1.2);
         x += ink.text(at(x, LEGEND), Align::Left, &style, weight.words()) + Mm(5.0);
     }

@@ -24,12 +24,15 @@ pub enum Style {
     BarNumber,
     Rehearsal,
     Tempo,
+    PageNumber,
 }
 
 /// White around a rehearsal letter inside its box.
 const BOX: Mm = Mm(0.5);
 /// White between words, and between words and staves.
 const WHITE: Mm = Mm(0.5);
+/// How far a word may be moved to the right past another before it takes a row of its own.
+const NUDGE: Mm = Mm(8.0);
 /// Rows of words above a system.
 const ROWS: u8 = 3;
 
@@ -40,15 +43,16 @@ impl Label {
         if self.style == Style::Rehearsal {
             ink.rect(self.area, &Paint::both(Grey::WHITE, Stroke::new(Mm(0.12))));
         }
-        ink.text(at(left + inset, bottom - inset), Align::Left, &self.style.type_style(), &self.text);
+        ink.text(at(left + inset, bottom - inset), Align::Left, &self.style.look(), &self.text);
     }
 }
 
 impl Style {
-    fn type_style(self) -> TextStyle {
+    fn look(self) -> TextStyle {
         match self {
             Style::Name | Style::BarNumber => pens::small(),
             Style::Rehearsal | Style::Tempo => pens::small_bold(),
+            Style::PageNumber => pens::number(),
         }
     }
 
@@ -57,7 +61,7 @@ impl Style {
     }
 
     fn size(self, text: &str) -> (Mm, Mm) {
-        let TextStyle { face, size, .. } = self.type_style();
+        let TextStyle { face, size, .. } = self.look();
         let around = self.inset() * 2.0;
         (text_width(face, size, text) + around, cap_height(Face::Bold, size) + around)
     }
@@ -77,6 +81,15 @@ pub fn of(subject: &Subject<'_>, page: &Page, view: &View) -> Vec<Label> {
         }
     }
     labels
+}
+
+/// The printed number, under the page.
+#[must_use]
+pub fn page_number(page: &Page, view: &View) -> Label {
+    let (style, text) = (Style::PageNumber, page.label.clone());
+    let (width, height) = style.size(&text);
+    let (left, top) = ((view.paper.left + view.paper.right - width) / 2.0, view.paper.bottom + Mm(1.6));
+    Label { text, style, area: Rect::new(left, top, left + width, top + height) }
 }
 
 /// What stands above a system, what matters most first, each with its place along the page.
@@ -112,16 +125,21 @@ fn x_of(subject: &Subject<'_>, system: &System, mark: &SystemMark) -> Mm {
     printed.left + (printed.right - printed.left) * share
 }
 
-/// The lowest free row above `top`, moved to the right past what stands there if it must be, but not off the paper.
+/// Just above `top`, else a little to the right, else in a higher row; never off the paper.
 fn find((width, height): (Mm, Mm), x: Mm, top: Mm, paper: &Rect, taken: &[Rect]) -> Option<Rect> {
     let row = |row: u8| top - WHITE * 1.6 - (height + WHITE) * f64::from(row);
     let place = |left: Mm, bottom: Mm| Rect::new(left, bottom - height, left + width, bottom);
     let on_paper = |area: &Rect| area.right < paper.right - WHITE && area.top > paper.top + WHITE;
     let free = |area: &Rect| taken.iter().all(|other| !area.grown(WHITE * 0.6).overlaps(other));
-    let straight = (0..ROWS).map(|at| place(x, row(at))).find(|area| free(area) && on_paper(area));
-    straight.or_else(|| {
-        let past = taken.iter().filter(|other| other.overlaps(&place(x, row(0)).grown(WHITE)));
-        let moved = past.map(|other| other.right + WHITE * 2.0).reduce(Mm::max)?;
-        Some(place(moved, row(0))).filter(|area| free(area) && on_paper(area))
-    })
+    let fits = |area: &Rect| free(area) && on_paper(area);
+    let past = || {
+        let others = taken.iter().filter(|other| other.overlaps(&place(x, row(0)).grown(WHITE)));
+        let moved = others.map(|other| other.right + WHITE * 2.0).reduce(Mm::max)?;
+        Some(place(moved, row(0))).filter(|area| moved - x < NUDGE && fits(area))
+    };
+    let straight = place(x, row(0));
+    if fits(&straight) {
+        return Some(straight);
+    }
+    past().or_else(|| (1..ROWS).map(|at| place(x, row(at))).find(fits))
 }

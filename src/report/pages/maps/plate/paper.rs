@@ -1,8 +1,8 @@
-//! The paper: its edge, the shade at the fold, the margins, the printed number under it.
+//! The paper: its edge, the shade at the fold, the margins.
 
 use crate::geometry::Rect;
 use crate::layout::{Page, Side};
-use crate::report::pdf::{Align, Face, Grey, Ink, Paint, Points, TextStyle, at};
+use crate::report::pdf::{Grey, Ink, Paint};
 use crate::units::Mm;
 
 use super::super::pens;
@@ -29,7 +29,4 @@ pub fn draw(ink: &mut Ink<'_>, page: &Page, view: &View) {
         ink.rect(view.rect(&inside), &Paint::stroke(pens::margin()));
     }
     ink.rect(paper, &Paint::stroke(pens::paper_edge()));
-    let number = TextStyle::new(Face::Regular, Points(7.0)).in_grey(pens::ink_grey());
-    let below = at((paper.left + paper.right) / 2.0, paper.bottom + super::super::sheet::STRIP + Mm(2.2));
-    ink.text(below, Align::Centre, &number, &page.label);
 }

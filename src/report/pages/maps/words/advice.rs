@@ -1,0 +1,52 @@
+//! What is wanted and what to do, said in full once a sheet.
+
+use std::collections::BTreeSet;
+
+use crate::rules::Finding;
+
+/// What one sheet has said already.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Advice {
+    told: BTreeSet<usize>,
+    /// Remedies with the number they were first told at.
+    given: Vec<(String, usize)>,
+}
+
+impl Advice {
+    /// Whether the sheet tells of this finding for the first time.
+    pub fn is_new(&mut self, number: usize) -> bool {
+        self.told.insert(number)
+    }
+
+    /// "Wanted: 4 mm. Give these staves more room.", or "What to do: as at 7." when the remedy was told there.
+    pub fn of(&mut self, finding: &Finding, number: usize) -> String {
+        let wanted = wanted(finding);
+        let remedy = match self.given.iter().find(|(remedy, _)| *remedy == finding.remedy) {
+            _ if finding.remedy.is_empty() => String::new(),
+            Some((_, first)) => format!("What to do: as at {first}."),
+            None => {
+                self.given.push((finding.remedy.clone(), number));
+                finding.remedy.clone()
+            }
+        };
+        [wanted, remedy].into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join(" ")
+    }
+}
+
+/// Whether two findings would be told in the same words.
+#[must_use]
+pub fn is_same(one: &Finding, other: &Finding) -> bool {
+    let words = |finding: &Finding| [finding.message.clone(), finding.remedy.clone(), finding.limit.clone()];
+    one.rule == other.rule && words(one) == words(other)
+}
+
+/// "Found: 3.2 mm; wanted: 4 mm.", as far as the sentence above it does not say so already.
+fn wanted(finding: &Finding) -> String {
+    let told = |text: &str| text.is_empty() || finding.message.contains(text);
+    match (told(&finding.found), told(&finding.limit)) {
+        (true, true) => String::new(),
+        (false, true) => format!("Found: {}.", finding.found),
+        (true, false) => format!("Wanted: {}.", finding.limit),
+        (false, false) => format!("Found: {}; wanted: {}.", finding.found, finding.limit),
+    }
+}
