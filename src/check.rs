@@ -2,7 +2,7 @@
 
 use crate::accepted::{self, Applied, Entry, Lapse};
 use crate::casting_off::{self, House};
-use crate::guidelines::{self, Guidelines, HouseChoices, Request};
+use crate::guidelines::{Guidelines, HouseChoices, Request};
 use crate::layout::Layout;
 use crate::limits::Limits;
 use crate::paper::Paper;

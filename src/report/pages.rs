@@ -59,7 +59,7 @@ fn back_sheets(checked: &Checked) -> usize {
 }
 
 /// Where a finding stands, in as few words as tell it: "p. 14, bar 103", "pp. 3, 5-7".
-fn whereabouts(checked: &Checked, finding: &Finding) -> String {
+pub(super) fn whereabouts(checked: &Checked, finding: &Finding) -> String {
     let mut pages: Vec<usize> = finding.places.iter().filter_map(|place| place.page.map(|page| page.at())).collect();
     pages.sort_unstable();
     pages.dedup();

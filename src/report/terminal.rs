@@ -4,11 +4,10 @@ use std::cmp::Reverse;
 use std::collections::BTreeSet;
 
 use crate::check::Checked;
-use crate::report::pages::Extent;
+use crate::report::pages::{Extent, whereabouts};
 use crate::report::verdict;
 use crate::rules::{Finding, Weight};
 
-mod place;
 mod wrap;
 
 pub use wrap::{Paragraph, wrapped};
@@ -63,7 +62,7 @@ impl Summary {
     }
 
     fn finding(&self, number: usize, finding: &Finding, checked: &Checked) -> String {
-        let said = format!("{}: {}", place::words(finding, checked), finding.message);
+        let said = format!("{}: {}", whereabouts(checked, finding), finding.message);
         let lead = format!("{number:>3} {} ", shape(finding.weight));
         let said = wrapped(&Paragraph { lead: &lead, indent: 6, text: &said });
         let remedy = wrapped(&Paragraph { lead: "      -> ", indent: 9, text: &finding.remedy });
