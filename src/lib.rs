@@ -3,7 +3,9 @@
 
 pub mod geometry;
 pub mod layout;
+pub mod limits;
 pub mod place;
+pub mod read;
 pub mod remarks;
 pub mod score;
 pub mod units;
