@@ -18,6 +18,3 @@ pub mod rules;
 pub mod score;
 pub mod survey;
 pub mod units;
-
-#[cfg(test)]
-mod fixture;
