@@ -151,6 +151,7 @@ impl Tally {
     /// A named instrument counts once, whatever number of players a plural hides.
     fn add_other(&mut self, name: &str, count: &Count) {
         let players = match count {
+            _ if self.instrument == Instrument::Other => 1,
             Count::Ordinals(ordinals) => ordinals.len(),
             Count::Players(players) => *players as usize,
             Count::One | Count::Untold => 1,
@@ -173,3 +174,6 @@ impl Tally {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -62,6 +62,7 @@ const NAMES: &[Name] = {
         (&["contrebasson"], Bassoon, "cbn"),
         (&["contre", "basson"], Bassoon, "cbn"),
         (&["cbn"], Bassoon, "cbn"),
+        (&["sarrusophon"], Bassoon, "sarr"),
         (&["sax"], Saxophone, ""),
         (&["wagner", "tuba"], Horn, "wtuba"),
         (&["flugel"], Trumpet, "flhn"),
@@ -95,6 +96,7 @@ const NAMES: &[Name] = {
         (&["cor"], Horn, ""),
         (&["cors"], Horn, ""),
         (&["waldhorn"], Horn, ""),
+        (&["horner"], Horn, ""),
         (&["hn"], Horn, ""),
         (&["hr"], Horn, ""),
         (&["trumpet"], Trumpet, ""),
@@ -146,6 +148,8 @@ const NAMES: &[Name] = {
         (&["cb"], DoubleBass, ""),
         (&["kb"], DoubleBass, ""),
         (&["db"], DoubleBass, ""),
+        (&["violone"], DoubleBass, ""),
+        (&["continuo"], Keyboard, "bc"),
         (&["violin"], ViolinI, ""),
         (&["violon"], ViolinI, ""),
         (&["geige"], ViolinI, ""),
@@ -209,7 +213,7 @@ const SUNG: &[(&str, &str)] = &[
     ("canto", "voice"),
     ("voce", "voice"),
 ];
-const SOLO: &[&str] = &["solo", "principale", "concertante", "concertato"];
+const SOLO: &[&str] = &["solo", "principal", "principale", "concertante", "concertato"];
 
 /// Reads a part's name; where it has none, the names of its instruments.
 pub(super) fn read(part: &Part) -> Reading {
@@ -252,12 +256,12 @@ fn special(part: &Part, name: &str, words: &[String], count: &Count) -> Option<R
         other: other.map(str::to_owned),
         ..plain(instrument, count.clone())
     };
-    if words.iter().any(|word| SOLO.contains(&word.as_str())) {
-        return Some(reading(Instrument::Soloist, Some(name.trim())));
-    }
     if part.family == Family::Voices || part.sounds.iter().any(|sound| sound.starts_with("voice.")) {
         let voice = SUNG.iter().find(|(word, _)| begins(&[word])).map_or(name.trim(), |(_, voice)| voice);
         return Some(Reading { count: Count::Untold, ..reading(Instrument::Voices, Some(voice)) });
+    }
+    if words.iter().any(|word| SOLO.contains(&word.as_str())) {
+        return Some(reading(Instrument::Soloist, Some(name.trim())));
     }
     let strings = part.family == Family::Strings || part.sounds.iter().any(|sound| sound.starts_with("strings."));
     if strings && begins(&["bass"]) && !begins(&["cell", "violoncell"]) {
@@ -276,7 +280,9 @@ fn all_named(words: &[String]) -> Vec<(Instrument, &'static str)> {
     let mut found = Vec::new();
     for (wanted, instrument, abbreviation) in NAMES {
         let places: Option<Vec<usize>> = wanted.iter().map(|own| find(&rest, own)).collect();
-        let Some(places) = places else { continue };
+        // Alone it is the French viola, beside another name it is that instrument's size.
+        let is_size = *wanted == ["alto"] && !found.is_empty();
+        let Some(places) = places.filter(|_| !is_size) else { continue };
         found.push((places.iter().copied().min().unwrap_or(0), *instrument, *abbreviation));
         for place in places {
             if let Some(slot) = rest.get_mut(place) {
@@ -288,14 +294,13 @@ fn all_named(words: &[String]) -> Vec<(Instrument, &'static str)> {
     found.into_iter().map(|(_, instrument, abbreviation)| (instrument, abbreviation)).collect()
 }
 
-/// Short names must be whole words, longer ones may have any ending.
+/// Short names must be whole words, with the plural's "s" at most; longer ones may have any ending.
 fn find(words: &[Option<&str>], own: &str) -> Option<usize> {
-    let fits = |word: &str| {
-        if own.len() <= 4 && own != "perc" && own != "timp" && own != "harp" && own != "harf" {
-            word == own
-        } else {
-            word.starts_with(own)
-        }
+    const STEMS: [&str; 5] = ["perc", "timp", "harp", "harf", "cell"];
+    let any_ending = own.len() > 4 || STEMS.contains(&own);
+    let fits = |word: &str| match word.strip_prefix(own) {
+        Some(ending) => any_ending || ending.is_empty() || ending == "s",
+        None => false,
     };
     words.iter().position(|word| word.is_some_and(fits))
 }
