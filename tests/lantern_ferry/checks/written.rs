@@ -1,9 +1,16 @@
+//! The XML itself, read back.
+
 use std::collections::BTreeSet;
+
+use rastrum::units::Spaces;
 
 use super::{DOCUMENTS, all, child, each_document, inflated, number, text};
 
 const COMMITTED: [&[u8]; 2] =
     [include_bytes!("../../../src/demo/lantern-ferry-1.mxl"), include_bytes!("../../../src/demo/lantern-ferry-2.mxl")];
+
+/// What the files count in.
+const TENTH: Spaces = Spaces(0.1);
 
 #[test]
 fn the_committed_files_hold_what_the_program_writes() {
@@ -96,7 +103,7 @@ fn every_tie_arrives() {
 #[test]
 fn bar_widths_fill_the_line_in_every_part() {
     each_document(|movement, root| {
-        let line = crate::paper::line_width();
+        let line = crate::paper::line_width() / TENTH;
         let first = all(root, "part").next().expect("a part");
         let width = |measure: roxmltree::Node| measure.attribute("width").and_then(|width| width.parse::<f64>().ok());
         let expected: Vec<_> = all(first, "measure").map(width).collect();
@@ -119,7 +126,7 @@ fn bar_widths_fill_the_line_in_every_part() {
 #[test]
 fn the_first_movement_ends_with_attacca() {
     each_document(|movement, root| {
-        let last = root.descendants().filter(|node| node.has_tag_name("direction")).last().expect("a direction");
+        let last = root.descendants().rfind(|node| node.has_tag_name("direction")).expect("a direction");
         let says_so = last.descendants().any(|node| node.text() == Some("attacca"));
         assert_eq!(says_so, movement == 1);
     });

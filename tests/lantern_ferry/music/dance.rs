@@ -34,7 +34,7 @@ fn round(m: &mut Movement) {
     m.put(
         FL2,
         27,
-        "{f} eD6! B5! G5! D6( B5 G5) | F#6! D6! A5! q.F#6& | = | = | gsD6 eE6( F#6 G6) qE6 e- | C#6( D6 E6) qC#6 e-",
+        "{f} eD7! B6! G6! D7( B6 G6) | F#6! D6! A6! q.F#6& | = | = | gsD6 eE6( F#6 G6) qE6 e- | C#6( D6 E6) qC#6 e-",
     );
     m.put(FL1, 27, "{f} eD6! B5! G5! D6( B5 G5) | q.A5 A5& | = | = | eE5( F#5 G5) qE5 e- | C#6( D6 E6) qC#6 e-");
     m.put(TIMP, 25, "{f} q.D3> D3 | = | = | D3 A2 | A2> - | D3 - | = | A2 A2 | A2 A2 | D3 qD3 e-");

@@ -32,8 +32,8 @@ fn sail(m: &mut Movement) {
     m.fill(BTBN, 85, SAIL, "A2", "w@0");
     m.fill(TUBA, 85, SAIL, "G1", "w@R");
     m.put(TIMP, 85, "{f} qD3 - h- | = | = | wA2%3");
-    m.put(PERC1, 85, "{mf} wE4 | =");
-    m.put(PERC2, 85, "{f} hF4 -  | = | = | F4 F4");
+    m.put(PERC1, 85, "{mf}{\"tam-tam\"} wE4 | =");
+    m.put(PERC2, 85, "{f}{\"bass drum\"} hF4 -  | = | = | F4 F4");
     m.fill(HARP_R, 85, SAIL, "A4", "q@0+@1+@2$ - @1+@2+@3$ -");
     m.fill(HARP_L, 85, SAIL, "D3", "h@R @R");
     m.fill(V1, 85, SAIL, "F#5", "q@0 @1 h@1");
@@ -52,13 +52,13 @@ fn crest(m: &mut Movement) {
     m.put_all(&[FL1, FL2, V1], 89, high);
     m.put(OB, 89, "{ff}{\"a2\"} {<} q.D6^( eA5) 3[ qF#5> A5> D6> ] {/} | hE6^( B5) | {fff} wC#6^");
     m.put(EH, 89, "{ff}{\"in rilievo\"} {<} h.E3^( qF#3) {/} | hG3^( B3) | {fff} wE3^");
-    m.put(CL, 89, "{ff}{\"a2\"} {<} q.A5^ eD6> 3[ qF#6> D6> A5> ] {/} | hG5^( D3) | {fff} wE6^");
-    m.put(BN, 89, "{ff}{\"a2\"} {<} hA4^( D2) {/} | q.B4^ eG4> hB1^ | {fff} wA4^");
+    m.put(CL, 89, "{ff}{\"a2\"} {<} q.A5^ eD6> 3[ qF#5> D6> A5> ] {/} | hG5^( D3) | {fff} wE6^");
+    m.put(BN, 89, "{ff}{\"a2\"} {<} hA4^( D2) {/} | q.G4^ eE4> hB1^ | {fff} wA4^");
     m.put(CBN, 89, "{ff} {<} hD1^ D1^ {/} | hD1^( B1) | {fff} wA1^");
-    m.put(HN12, 89, "{ff}{\"a2, bells up\"} {<} q.D5^( eE5) hF#5^ {/} | q.E5^( eD5) hB2^ | {fff} wE5^");
+    m.put(HN12, 89, "{ff}{\"a2, bells up\"} {<} q.D5^( eE5) hE5^ {/} | q.E5^( eD5) hB2^ | {fff} wE5^");
     m.put(HN34, 89, "{ff}{\"a2, bells up\"} {<} q.D5^( eA4) hD3^ {/} | q.D5^( eB4) hB2^ | {fff} wC#5^");
     m.put(TPT, 89, "{ff}{\"a2\"} {<} q.A5^ eB5> 3[ qC#6> B5> A5> ] {/} | q.B5^ eG5> hG3^ | {fff} wA5^");
-    m.put(TBN, 89, "{ff}{\"a2\"} {<} q.A4^ eF#4> hE2^ {/} | q.B4^ eG4> hG2^ | {fff} wA4^");
+    m.put(TBN, 89, "{ff}{\"a2\"} {<} q.A4^ eF#4> hE2^ {/} | q.G4^ eE4> hG2^ | {fff} wA4^");
     m.put(BTBN, 89, "{ff} {<} hD4^( D2) {/} | q.E4^ eD4> hG1^ | {fff} wA1^");
     m.put(TUBA, 89, "{ff} {<} h.D1^ qA1> {/} | hG1^( D1) | {fff} wA1^");
     m.put(TIMP, 89, "{ff} {<} wD3%3 {/} | hG2%3> G2%3> | {fff} wA2%3");
