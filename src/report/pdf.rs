@@ -25,6 +25,13 @@
 //! # Ok::<(), PdfError>(())
 //! ```
 //!
+//! What only the caller can see to, so that the document serves those who hear it (PDF/UA-1, ISO 14289-1):
+//! the first heading is an [`H1`](Tag::H1) and no level is skipped on the way down (7.4); a table has header cells
+//! (7.5); a figure's words say what it shows (7.3); a [`Note`](Tag::Note) begins with its label, a
+//! [`Lbl`](Tag::Lbl); what is repeated on each page is an [`Artifact`] (7.8); links of a table of contents stand in a
+//! [`Reference`](Tag::Reference); more than a few pages want bookmarks. Elements are read in the order they were made,
+//! marks in the order they were drawn: draw in reading order.
+//!
 //! Positions are millimetres from the page's top left corner, y downwards; text stands on its baseline.
 //! [`Flow`] sets headings, paragraphs, lists, tables and drawings into a region and asks for a new page when it is
 //! full. The same calls give the same bytes, on every machine and in every thread.

@@ -30,17 +30,16 @@ const REPLACEMENT: char = '?';
 /// The width of `text` on paper.
 #[must_use]
 pub fn text_width(face: Face, size: Points, text: &str) -> Mm {
-    Points(f64::from(glyphs(face, text).map(|glyph| glyph.width).sum::<u32>()) / 1000.0 * size.0).to_mm()
+    on_paper(glyphs(face, text), size)
 }
 
 /// `text`, or as much of its begin as goes into `width` together with an ellipsis; nothing when not even that does.
 #[must_use]
 pub fn shortened(face: Face, size: Points, text: &str, width: Mm) -> String {
-    let room = (width / size.to_mm() * 1000.0 + 0.001).max(0.0) as u32;
-    let widths = |text: &str| glyphs(face, text).map(|glyph| glyph.width).sum::<u32>();
-    if widths(text) <= room {
+    if text_width(face, size, text) <= width + Mm(0.0005) {
         return text.to_owned();
     }
+    let room = (width / size.to_mm() * 1000.0 + 0.001).max(0.0) as u32;
     let mut left = match room.checked_sub(char_width(face, ELLIPSIS)) {
         Some(left) => left,
         None => return String::new(),
@@ -113,6 +112,12 @@ pub(super) struct Glyph {
 /// The characters of `text` as they are drawn, left to right.
 pub(super) fn glyphs(face: Face, text: &str) -> impl Iterator<Item = Glyph> {
     text.nfc().filter_map(drawable).map(move |char| glyph(face, char))
+}
+
+/// The width of these glyphs side by side.
+pub(super) fn on_paper(glyphs: impl IntoIterator<Item = Glyph>, size: Points) -> Mm {
+    let units: u64 = glyphs.into_iter().map(|glyph| u64::from(glyph.width)).sum();
+    Points(units as f64 / 1000.0 * size.0).to_mm()
 }
 
 /// The width of one character of composed text in thousandths of the type size; 0 for one that is left out.

@@ -10,7 +10,7 @@ use super::wrap::wrap_text;
 use crate::geometry::Rect;
 use crate::units::Mm;
 
-/// A list; the style's `below` is also the room between two items.
+/// A list.
 #[derive(Clone, Debug, PartialEq)]
 pub struct List {
     pub numbering: Numbering,
@@ -18,6 +18,8 @@ pub struct List {
     pub style: ParagraphStyle,
     /// From the labels' left edge to that of the items.
     pub hang: Mm,
+    /// Room between two items.
+    pub between: Mm,
 }
 
 /// One item of a list.
@@ -40,7 +42,24 @@ impl ListItem {
     }
 }
 
+impl<T: Into<Text>> From<T> for ListItem {
+    fn from(text: T) -> ListItem {
+        ListItem::new(text)
+    }
+}
+
 impl List {
+    /// Items that hang half a centimetre, a quarter of a line apart.
+    #[must_use]
+    pub fn new<T: Into<ListItem>>(
+        numbering: Numbering,
+        items: impl IntoIterator<Item = T>,
+        style: ParagraphStyle,
+    ) -> List {
+        let items = items.into_iter().map(Into::into).collect();
+        List { numbering, items, style, hang: Mm(5.0), between: style.line / 4.0 }
+    }
+
     pub(super) fn needed(&self, width: Mm) -> Mm {
         self.items.first().map_or(Mm::ZERO, |item| self.item_needed(item, width))
     }
@@ -49,7 +68,7 @@ impl List {
         let list = flow.doc.element(parent, Tag::L(self.numbering));
         for (index, item) in self.items.iter().enumerate() {
             if index > 0 {
-                flow.begin(self.style.below, self.item_needed(item, flow.width()));
+                flow.begin(self.between, self.item_needed(item, flow.width()));
             }
             self.set_item(flow, list, item, index + 1);
         }

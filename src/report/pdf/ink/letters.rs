@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use printpdf::{DictItem, Op, TextItem, TextMatrix};
 
 use super::super::document::Document;
-use super::super::fonts::{FontId, Glyph, glyphs, music_glyph};
+use super::super::fonts::{FontId, Glyph, glyphs, music_glyph, on_paper};
 use super::super::size::{Grey, Point, Points, at, written};
 use super::super::style::{Align, TextStyle, Turn};
 use super::Ink;
@@ -32,7 +32,7 @@ impl Letters {
 
 pub(super) fn text(ink: &mut Ink<'_>, place: Point, align: Align, style: &TextStyle, text: &str) -> Mm {
     let glyphs: Vec<Glyph> = glyphs(style.face, text).collect();
-    let width = width(&glyphs, style.size);
+    let width = on_paper(glyphs.iter().copied(), style.size);
     let begin = at(place.x - align.share(width), place.y);
     show(ink, &glyphs, style.size, style.grey, Op::SetTextCursor { pos: ink.placed(begin) });
     width
@@ -47,7 +47,7 @@ pub(super) fn turned_text(
     text: &str,
 ) -> Mm {
     let glyphs: Vec<Glyph> = glyphs(style.face, text).collect();
-    let width = width(&glyphs, style.size);
+    let width = on_paper(glyphs.iter().copied(), style.size);
     let (begin, rise) = match turn {
         Turn::Up => (at(place.x, place.y + align.share(width)), 1.0),
         Turn::Down => (at(place.x, place.y - align.share(width)), -1.0),
@@ -62,11 +62,7 @@ pub(super) fn music(ink: &mut Ink<'_>, place: Point, staff_height: Mm, grey: Gre
     let glyphs = [music_glyph(glyph)];
     let size = Points::from_mm(staff_height);
     show(ink, &glyphs, size, grey, Op::SetTextCursor { pos: ink.placed(place) });
-    width(&glyphs, size)
-}
-
-fn width(glyphs: &[Glyph], size: Points) -> Mm {
-    Points(f64::from(glyphs.iter().map(|glyph| glyph.width).sum::<u32>()) / 1000.0 * size.0).to_mm()
+    on_paper(glyphs, size)
 }
 
 /// Shows the glyphs from where `start` puts the pen; a copied text has the characters that could not be drawn.

@@ -177,7 +177,7 @@ fn list(numbering: Numbering, style: ParagraphStyle) -> List {
         "An item that is long enough to be broken into a second line, which then stands below the first and not below the label of the item.",
         "The last.",
     ];
-    List { numbering, items: items.map(ListItem::new).into(), style, hang: Mm(6.0) }
+    List::new(numbering, items, style)
 }
 
 fn bars() -> Drawing {

@@ -70,7 +70,7 @@ fn elements_without_marks_are_not_written() {
 }
 
 #[test]
-fn a_paragraph_may_go_on_over_a_page_break() {
+fn an_element_may_go_on_over_a_page_break() {
     let pdf = written();
     let elements = pdf.elements();
     let cell = elements.iter().find(|elem| elem.kids.iter().any(|kid| kid.as_dict().is_ok_and(|kid| kid.has(b"MCID"))));
