@@ -45,7 +45,10 @@ pub struct PageText {
     pub text: String,
     /// What the file says it is ("page number", "title"), when it does.
     pub kind: Option<String>,
+    /// `None` when its place is not known.
     pub rect: Option<Rect>,
+    /// How the box was found: a file records where a text begins, not how far it runs.
+    pub placed: Origin,
 }
 
 /// The two sides of a leaf: recto is the right-hand, odd page.
@@ -88,8 +91,10 @@ pub struct PrintedStaff {
     /// From top to bottom line of five; a one-line staff counts as high as its neighbours' scale would make five lines.
     pub height: Mm,
     pub role: StaffRole,
-    /// How `top` was found.
+    /// How its distance from what stands above (staff, system, margin) was found.
     pub placed: Origin,
+    /// How `height` was found.
+    pub sized: Origin,
 }
 
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -153,6 +158,14 @@ impl Layout {
 /// Smallest start and largest end.
 fn ends(spans: impl Iterator<Item = (Mm, Mm)>) -> Option<(Mm, Mm)> {
     spans.reduce(|all, one| (all.0.min(one.0), all.1.max(one.1)))
+}
+
+impl PrintedStaff {
+    /// Its bottom line, from the page's top edge.
+    #[must_use]
+    pub fn bottom(&self) -> Mm {
+        self.top + self.height
+    }
 }
 
 impl System {

@@ -1,8 +1,13 @@
 //! rastrum tells, before anything is printed, whether a conductor can follow the score and whether every
 //! player can read, turn and play from the part.
 
+pub mod accepted;
+pub mod casting_off;
 pub mod geometry;
+pub mod guidelines;
 pub mod layout;
+pub mod metrics;
+pub mod paper;
 pub mod place;
 pub mod remarks;
 pub mod report;

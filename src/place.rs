@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use crate::geometry::Rect;
 
 /// A bar of the whole work, counted from 0 over all movements. The printed number is a label of the bar, not this.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(transparent)]
 pub struct BarIdx(pub u32);
 

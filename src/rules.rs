@@ -1,15 +1,30 @@
 //! Judging: one file a rule, each with its limits from the guidelines and its words.
 //!
-//! A rule sees the music, the pages and the survey, never MusicXML or PDF.
+//! A rule sees the music, the pages and the survey, never MusicXML or PDF. What a document cannot tell is no fault:
+//! the rule then says what it would have needed.
 
+use crate::guidelines::{Guidelines, Mismatch};
 use crate::layout::Layout;
 use crate::score::Score;
 use crate::survey::Survey;
 use crate::units::Mm;
 
 mod finding;
+mod frame;
+mod gaps;
+mod pages;
+mod paper;
+mod places;
+mod staves;
+mod systems;
 
-pub use finding::{Finding, Key, Scope, Weight};
+pub use crate::guidelines::Weight;
+pub use finding::{Finding, Key, Scope};
+pub use frame::{Judged, judge};
+
+use paper::*;
+use staves::*;
+use systems::*;
 
 /// What a rule looks at.
 #[derive(Clone, Copy, Debug)]
@@ -37,3 +52,51 @@ pub enum Outcome {
     /// What it would have needed, in words: "recorded margins".
     CouldNotRun(String),
 }
+
+/// A rule is its limits.
+trait Rule: Sized {
+    /// As its file and its rule sheet are called, with hyphens.
+    const NAME: &'static str;
+
+    /// Takes every limit of the rule sheet, and what it needs of the house's choices.
+    fn with(guidelines: &Guidelines) -> Result<Self, Mismatch>;
+
+    /// Holds one document against the limits.
+    fn check(&self, case: &Case<'_>) -> Outcome;
+}
+
+/// A rule in the list of all.
+#[derive(Clone, Copy, Debug)]
+pub struct Entry {
+    pub name: &'static str,
+    /// Reads the limits and checks.
+    check: fn(&Case<'_>, &Guidelines) -> Result<Outcome, Mismatch>,
+}
+
+impl Entry {
+    const fn of<R: Rule>() -> Entry {
+        Entry { name: R::NAME, check: |case, guidelines| Ok(R::with(guidelines)?.check(case)) }
+    }
+}
+
+/// Every rule; those whose faults keep the music from being read at all stand first.
+pub const RULES: &[Entry] = &[
+    Entry::of::<StaffTooSmall>(),
+    Entry::of::<FirstSystemIncomplete>(),
+    Entry::of::<OneHandHidden>(),
+    Entry::of::<StavesTooClose>(),
+    Entry::of::<SystemsTooClose>(),
+    Entry::of::<SystemDividerMissing>(),
+    Entry::of::<LoneBarSystem>(),
+    Entry::of::<FamiliesNotSeparated>(),
+    Entry::of::<PrintedSmaller>(),
+    Entry::of::<MusicInMargin>(),
+    Entry::of::<NarrowMargin>(),
+    Entry::of::<NarrowBindingMargin>(),
+    Entry::of::<PageSizesDiffer>(),
+    Entry::of::<UnusualPageSize>(),
+    Entry::of::<LandscapePage>(),
+    Entry::of::<StaffHeightsUneven>(),
+    Entry::of::<StavesChangeTooOften>(),
+    Entry::of::<LastSystemShort>(),
+];

@@ -5,6 +5,7 @@
 use crate::place::{BarIdx, BarSpan, PartId, StaffId};
 use crate::units::Seconds;
 
+mod anchors;
 mod bar;
 mod cell;
 mod event;

@@ -2,17 +2,29 @@
 //!
 //! The survey measures and never judges; a rule judges and never measures.
 
-use crate::place::{BarIdx, BarSpan, PageIdx, PartId, StaffId};
-use crate::units::{Mm, Seconds, Spaces};
+use crate::layout::Layout;
+use crate::metrics::Extents;
+use crate::place::{BarIdx, BarSpan, PageIdx, StaffId};
+use crate::score::Score;
+use crate::units::Mm;
 
+mod after_turn;
 mod density;
+mod dynamics;
+mod edges;
+mod forces;
 mod gaps;
 mod openings;
+mod pages;
+mod printed;
 mod timeline;
 
 pub use density::{CellDensity, Density};
+pub use edges::{Edge, EdgeReach};
+pub use forces::{Forces, ForcesEntry, ForcesStyle, Instrument};
 pub use gaps::{Gap, GapKind};
 pub use openings::{AfterTurn, AfterTurnKind, Opening};
+pub use pages::PageSurvey;
 pub use timeline::{Landmark, Stretch, Timeline};
 
 /// All that was measured on one document.
@@ -26,63 +38,38 @@ pub struct Survey {
     pub openings: Vec<Opening>,
     pub timeline: Timeline,
     pub forces: Forces,
+    /// One entry a system, in reading order.
+    pub shown: Vec<ShownStaves>,
+    /// Music beyond the margins, page by page.
+    pub edges: Vec<EdgeReach>,
 }
 
-/// One page as a whole.
-#[derive(Clone, Debug, PartialEq)]
-pub struct PageSurvey {
-    pub page: PageIdx,
-    /// Height from the first staff's top line to the last staff's bottom line over the height between the margins.
-    pub fill: f64,
-    /// Dense end of the page's cells (90th of 100 sorted by density), symbols per 100 spaces of sounding staff.
-    pub density: Option<f64>,
-    /// Seconds of music on it.
-    pub seconds: Option<Seconds>,
+/// Measures a score on its pages.
+#[must_use]
+pub fn survey(score: &Score, layout: &Layout) -> Survey {
+    let printed = printed::Printed::of(score, layout);
+    let density = density::density(score, layout, &printed);
+    let pages = pages::pages(score, layout, &density);
+    let extents = Extents::of(score);
+    Survey {
+        gaps: gaps::gaps(score, layout, &extents),
+        edges: edges::edges(layout, &extents),
+        openings: openings::openings(score, layout),
+        timeline: timeline::timeline(score),
+        forces: forces::forces(score),
+        shown: shown(layout),
+        density,
+        pages,
+    }
 }
 
-/// Who plays: counted from the list of parts.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Forces {
-    /// In score order.
-    pub players: Vec<ForcesEntry>,
-}
-
-/// One instrument of the forces.
-#[derive(Clone, Debug, PartialEq)]
-pub struct ForcesEntry {
-    /// Which line of the forces it counts for.
-    pub instrument: Instrument,
-    /// Players; `None` where the names do not tell (strings, chorus).
-    pub players: Option<u32>,
-    /// Doublings: which player (from 1, when told) takes which instrument, as abbreviations ("II=picc").
-    pub doublings: Vec<(Option<u32>, String)>,
-    pub parts: Vec<PartId>,
-}
-
-/// The places of a forces line, in its order.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Instrument {
-    Flute,
-    Oboe,
-    Clarinet,
-    Bassoon,
-    Saxophone,
-    Horn,
-    Trumpet,
-    Trombone,
-    Tuba,
-    Timpani,
-    Percussion,
-    Harp,
-    Keyboard,
-    Soloist,
-    Voices,
-    ViolinI,
-    ViolinII,
-    Viola,
-    Cello,
-    DoubleBass,
-    Other,
+/// Systems whose music is not known (measured, not yet matched) are not told of.
+fn shown(layout: &Layout) -> Vec<ShownStaves> {
+    let one = |system: &crate::layout::System| {
+        let staves = system.staves.iter().filter_map(|staff| staff.staff).collect();
+        Some(ShownStaves { bars: system.span()?, staves })
+    };
+    layout.systems().filter_map(|(_, _, system)| one(system)).collect()
 }
 
 impl Survey {
@@ -96,13 +83,6 @@ impl Survey {
     pub fn opening_of(&self, page: PageIdx) -> Option<&Opening> {
         self.openings.iter().find(|opening| opening.pages.contains(&page))
     }
-}
-
-/// What stands above or below a staff in one bar, from its outer lines, in spaces of that staff; at least 0.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Extent {
-    pub above: Spaces,
-    pub below: Spaces,
 }
 
 /// Height of a gap in spaces and millimetres, with the bar where its contents come closest.

@@ -1,33 +1,9 @@
 //! Findings: one cause, all its places, what to do.
 
-use schemars::JsonSchema;
-use serde::{Deserialize, Serialize};
+use std::fmt;
 
+use crate::guidelines::{Limit, Weight};
 use crate::place::Place;
-
-/// What a finding costs, from the dearest.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum Weight {
-    /// Stops the rehearsal.
-    Stop,
-    /// Mend before the concert.
-    Mend,
-    /// Worth a look.
-    Look,
-}
-
-impl Weight {
-    /// As a musician reads it.
-    #[must_use]
-    pub fn words(self) -> &'static str {
-        match self {
-            Weight::Stop => "stops the rehearsal",
-            Weight::Mend => "mend before the concert",
-            Weight::Look => "worth a look",
-        }
-    }
-}
 
 /// One fault and all the places where its cause shows.
 #[derive(Clone, Debug, PartialEq)]
@@ -74,15 +50,75 @@ pub enum Scope {
     Bar,
 }
 
-impl std::fmt::Display for Key {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        let scope = match self.scope {
+impl Finding {
+    /// Something beyond a limit, whose weight and source it takes.
+    ///
+    /// The remedy is left to the rule sheet unless [`Finding::with_remedy`] knows a better one.
+    pub(super) fn beyond<T: fmt::Display>(limit: &Limit<T>, key: Key, found: impl Into<String>) -> Finding {
+        let mut finding = Finding::unlimited(limit.weight, key, found);
+        finding.limit = limit.value.to_string();
+        finding.source = limit.source.to_string();
+        finding
+    }
+
+    /// A fault that no figure limits; its source is the rule sheet's.
+    pub(super) fn unlimited(weight: Weight, key: Key, found: impl Into<String>) -> Finding {
+        Finding {
+            rule: key.rule,
+            key,
+            weight,
+            places: Vec::new(),
+            found: found.into(),
+            limit: String::new(),
+            source: String::new(),
+            message: String::new(),
+            remedy: String::new(),
+        }
+    }
+
+    pub(super) fn at(mut self, places: Vec<Place>) -> Finding {
+        self.places = places;
+        self
+    }
+
+    pub(super) fn says(mut self, message: impl Into<String>) -> Finding {
+        self.message = message.into();
+        self
+    }
+
+    pub(super) fn asks(mut self, limit: impl Into<String>) -> Finding {
+        self.limit = limit.into();
+        self
+    }
+
+    pub(super) fn with_remedy(mut self, remedy: impl Into<String>) -> Finding {
+        self.remedy = remedy.into();
+        self
+    }
+}
+
+impl Scope {
+    /// As keys and files write it.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
             Scope::Work => "work",
             Scope::Page => "page",
             Scope::System => "system",
             Scope::Bar => "bar",
-        };
-        write!(f, "{}@{scope}/{}/", self.rule, self.staff)?;
+        }
+    }
+
+    /// The scope of a [`Scope::word`].
+    #[must_use]
+    pub fn of(word: &str) -> Option<Scope> {
+        [Scope::Work, Scope::Page, Scope::System, Scope::Bar].into_iter().find(|scope| scope.word() == word)
+    }
+}
+
+impl fmt::Display for Key {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}@{}/{}/", self.rule, self.scope.word(), self.staff)?;
         match self.anchor {
             Some((movement, bar)) => write!(f, "{movement}:{bar}")?,
             None => write!(f, "-")?,

@@ -1,0 +1,156 @@
+//! Findings that someone has looked at and accepted: kept beside the score as plain text, by their place in the music.
+//!
+//! An accepted finding does not come back while the music at its place stays the same. It is known again by rule,
+//! staff, movement and bar, not by page: moved pages and a new export leave it accepted. When the notes at its place
+//! change (for a finding about the whole work: the fact itself), the acceptance lapses and says so.
+
+use std::fmt;
+
+use crate::rules::{Finding, Scope};
+use crate::score::Score;
+
+mod file;
+mod fingerprint;
+
+pub use file::{AcceptedError, HEADER};
+pub use fingerprint::Fingerprint;
+
+/// One accepted finding.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Entry {
+    /// The rule's name.
+    pub rule: String,
+    pub scope: Scope,
+    /// The staff as keys name it ("Flute 1, staff 1"); empty for none.
+    pub staff: String,
+    /// Movement, counted from 1; bar within it, counted from 0.
+    pub anchor: Option<(u32, u32)>,
+    /// Printed number of that bar, for the reader and in case that bars were put in before it.
+    pub label: String,
+    pub nth: u16,
+    /// Of the music at the place, or of the fact.
+    pub fingerprint: Fingerprint,
+    /// Initials or name.
+    pub who: String,
+    /// A date, as the caller writes it.
+    pub when: String,
+    pub why: String,
+}
+
+/// What accepted findings made of all findings.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Applied {
+    /// Still to be dealt with, in their old order.
+    pub kept: Vec<Finding>,
+    /// Accepted, each with the entry that says so.
+    pub accepted: Vec<(Finding, Entry)>,
+    /// Entries that accept nothing any more.
+    pub lapsed: Vec<(Entry, Lapse)>,
+}
+
+/// Why an entry accepts nothing any more.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Lapse {
+    /// The finding is still there, but the music at its place is another.
+    Changed,
+    /// The finding is no longer made.
+    Gone,
+}
+
+/// Reads a file of accepted findings.
+///
+/// # Errors
+/// Everything that is wrong with it, with line numbers.
+pub fn parse(text: &str) -> Result<Vec<Entry>, Vec<AcceptedError>> {
+    file::parse(text)
+}
+
+/// Accepts a finding: the entry whose text goes to the end of the file.
+#[must_use]
+pub fn entry(finding: &Finding, score: &Score, who: &str, when: &str, why: &str) -> Entry {
+    Entry {
+        rule: finding.rule.to_owned(),
+        scope: finding.key.scope,
+        staff: finding.key.staff.clone(),
+        anchor: finding.key.anchor,
+        label: label(finding, score).to_owned(),
+        nth: finding.key.nth,
+        fingerprint: Fingerprint::of(finding, score),
+        who: who.to_owned(),
+        when: when.to_owned(),
+        why: why.to_owned(),
+    }
+}
+
+/// Sorts findings into those still to be dealt with and those accepted, and tells which entries have lapsed.
+#[must_use]
+pub fn apply(findings: Vec<Finding>, entries: &[Entry], score: &Score) -> Applied {
+    let prints: Vec<Fingerprint> = findings.iter().map(|finding| Fingerprint::of(finding, score)).collect();
+    let mut by_finding: Vec<Option<&Entry>> = vec![None; findings.len()];
+    let mut moved: Vec<&Entry> = Vec::new();
+    for entry in entries {
+        let here =
+            |(at, finding): &(usize, &Finding)| entry.stands_at(finding) && prints.get(*at) == Some(&entry.fingerprint);
+        match findings.iter().enumerate().find(here).and_then(|(at, _)| by_finding.get_mut(at)) {
+            Some(place) => *place = Some(entry),
+            None => moved.push(entry),
+        }
+    }
+    let mut applied = Applied::default();
+    for entry in moved {
+        match sole_twin(entry, &findings, &prints, &by_finding).and_then(|at| by_finding.get_mut(at)) {
+            Some(place) => *place = Some(entry),
+            None if findings.iter().any(|finding| entry.stands_at(finding)) => {
+                applied.lapsed.push((entry.clone(), Lapse::Changed));
+            }
+            None => applied.lapsed.push((entry.clone(), Lapse::Gone)),
+        }
+    }
+    for (finding, entry) in findings.into_iter().zip(by_finding) {
+        match entry {
+            Some(entry) => applied.accepted.push((finding, entry.clone())),
+            None => applied.kept.push(finding),
+        }
+    }
+    applied
+}
+
+/// The one finding that nobody else has accepted and that differs from the entry by its bar alone: bars were put in
+/// or taken out before it. Where two would fit, none is taken.
+fn sole_twin(entry: &Entry, findings: &[Finding], prints: &[Fingerprint], taken: &[Option<&Entry>]) -> Option<usize> {
+    let mut twins = findings.iter().zip(prints).zip(taken).enumerate().filter(|(_, ((finding, print), taken))| {
+        taken.is_none() && entry.is_kin_of(finding) && **print == entry.fingerprint
+    });
+    let (at, _) = twins.next()?;
+    twins.next().is_none().then_some(at)
+}
+
+impl Entry {
+    fn stands_at(&self, finding: &Finding) -> bool {
+        self.is_kin_of(finding) && self.anchor == finding.key.anchor && self.nth == finding.key.nth
+    }
+
+    /// The same fault of the same staff in the same movement, whatever the bar.
+    fn is_kin_of(&self, finding: &Finding) -> bool {
+        let movement = |anchor: Option<(u32, u32)>| anchor.map(|(movement, _)| movement);
+        self.rule == finding.rule
+            && self.scope == finding.key.scope
+            && self.staff == finding.key.staff
+            && movement(self.anchor) == movement(finding.key.anchor)
+    }
+}
+
+/// The printed number of the bar that a finding hangs on.
+fn label<'a>(finding: &Finding, score: &'a Score) -> &'a str {
+    finding.key.anchor.and_then(|anchor| score.bar_at(anchor)).map_or("", |bar| score.label(bar))
+}
+
+impl fmt::Display for Entry {
+    /// As it stands in the file.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        file::write(self, f)
+    }
+}
+
+#[cfg(test)]
+mod tests {}

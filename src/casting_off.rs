@@ -1,0 +1,210 @@
+//! Casting off: music laid out on pages.
+//!
+//! What the files record is taken at its word, value by value; what they leave out is estimated plainly and says so.
+
+use std::cell::OnceCell;
+
+use crate::geometry::{Margins, Rect};
+use crate::layout::{BarRecord, Known, Layout, Origin, Page, PageKind, Record, System};
+use crate::metrics::{BarWidths, Extents};
+use crate::place::BarIdx;
+use crate::score::{Movement, Score};
+use crate::units::{Mm, Spaces};
+
+mod barlines;
+mod heights;
+mod lines;
+mod sheets;
+mod staves;
+mod texts;
+mod told;
+
+use heights::Stack;
+use lines::Line;
+use sheets::Sheets;
+
+/// How a house sets music where the file does not say.
+#[derive(Clone, Debug, PartialEq)]
+pub struct House {
+    /// Width, height.
+    pub paper: (Mm, Mm),
+    pub margins: Margins,
+    /// Of a five-line staff.
+    pub staff_height: Mm,
+    /// Between two staves of one family, from line to line.
+    pub staff_gap: Spaces,
+    /// The gap between two families over the gap inside one.
+    pub family_factor: f64,
+    /// Between two systems, from line to line.
+    pub system_gap: Spaces,
+    /// White left between the contents of two staves.
+    pub clearance: Spaces,
+}
+
+impl Default for House {
+    /// A conductor's score.
+    ///
+    /// - A3 upright: Metropole Orkest library's score sheet (JIS B4 or A3); sides from ISO 216.
+    /// - Margins of 15 mm: Gould, Behind Bars, p. 481 (second-hand).
+    /// - Staves of 4.5 mm: New Zealand School of Music, Guide to Music Notation (2019), p. 5 (second-hand).
+    /// - 5.5 spaces between staves: crowded plates of 23 staves measure 5.3 to 5.7 (Gould, p. 517, second-hand).
+    /// - 1.2 times as much between families: Gould, p. 520 (second-hand).
+    /// - 8 spaces between systems: plates measure about that (Gould, p. 489, second-hand).
+    /// - Half a space of clearance: from memory.
+    fn default() -> Self {
+        let side = Mm(15.0);
+        House {
+            paper: (Mm(297.0), Mm(420.0)),
+            margins: Margins { left: side, right: side, top: side, bottom: side },
+            staff_height: Mm(4.5),
+            staff_gap: Spaces(5.5),
+            family_factor: 1.2,
+            system_gap: Spaces(8.0),
+            clearance: Spaces(0.5),
+        }
+    }
+}
+
+/// The pages of a score: as the files record them, and estimated by the house's habits where they are silent.
+#[must_use]
+pub fn pages(score: &Score, record: &Record, house: &House) -> Layout {
+    let spare = BarRecord::default();
+    let measures = Measures { score, extents: OnceCell::new(), widths: OnceCell::new() };
+    let mut sheets = Sheets::new(score);
+    let mut pages = Vec::new();
+    for (at, movement) in score.movements.iter().enumerate() {
+        let source = Source {
+            score,
+            house,
+            movement,
+            records: &record.bars,
+            defaults: record.defaults.get(at).unwrap_or(&spare),
+            spare: &spare,
+            staff_height: staff_height(record, at, house),
+            measures: &measures,
+        };
+        add_movement(&source, &mut sheets, &mut pages);
+    }
+    texts::place(score, &sheets, &mut pages);
+    Layout { told: told::told(score, record, &pages), pages, ..Layout::default() }
+}
+
+fn staff_height(record: &Record, movement: usize, house: &House) -> Known<Mm> {
+    match record.staff_heights.get(movement).copied().flatten() {
+        Some(height) if height > Mm::ZERO => Known::recorded(height),
+        _ => Known::estimated(house.staff_height),
+    }
+}
+
+/// Sets one movement's systems on new pages, or on the last page where its file goes on there.
+fn add_movement(source: &Source, sheets: &mut Sheets, pages: &mut Vec<Page>) {
+    let lines = lines::lines(source);
+    let stacks = heights::stacks(source, &lines);
+    let page_breaks_recorded = lines.iter().skip(1).any(|line| line.page_break == Some(true));
+    for (line, stack) in lines.iter().zip(&stacks) {
+        let begins_input = line.bars.first == source.movement.bars.first && sheets.begins(source.movement.input);
+        let mut breaks = Origin::Recorded;
+        let mut turns = pages.is_empty() || begins_input || line.page_break == Some(true);
+        if !turns && !page_breaks_recorded {
+            // Nothing in this movement tells of pages: they are filled.
+            turns = pages.last().is_some_and(|page| !fits(page, stack));
+            breaks = Origin::Estimated;
+        }
+        if turns {
+            let page = sheets.turn(source, line);
+            pages.push(page);
+        }
+        let Some(page) = pages.last_mut() else { return };
+        page.breaks = page.breaks.weaker(breaks).weaker(line.breaks);
+        let system = set(source, line, stack, page);
+        page.systems.push(system);
+    }
+}
+
+fn fits(page: &Page, stack: &Stack) -> bool {
+    let Some(last) = page.systems.last() else { return true };
+    let bottom = last.rect.bottom + stack.distance.value + stack.height;
+    bottom <= page.size.value.1 - page.margins.value.bottom
+}
+
+/// One system at its place on a page.
+fn set(source: &Source, line: &Line, stack: &Stack, page: &Page) -> System {
+    let (top, placed) = match page.systems.last() {
+        Some(above) => (above.rect.bottom + stack.distance.value, stack.distance.origin),
+        None => (page.margins.value.top + stack.top_distance.value, stack.top_distance.origin),
+    };
+    let bars = barlines::barlines(source, line, page);
+    let (left, right) = barlines::ends(source, line, page);
+    let rect = Rect { left, top, right: bars.last().map_or(right, |bar| bar.right), bottom: top + stack.height };
+    System {
+        rect: rect.rounded(),
+        staves: stack.staves_at(top, placed),
+        bars,
+        divider_above: if page.systems.is_empty() { None } else { line.dividers },
+        breaks: line.breaks,
+    }
+}
+
+impl Page {
+    /// A page of music without systems yet.
+    fn empty(size: Known<(Mm, Mm)>, margins: Known<Margins>, side: crate::layout::Side, label: String) -> Page {
+        Page {
+            size,
+            margins,
+            side,
+            label,
+            kind: PageKind::Music,
+            breaks: Origin::Recorded,
+            systems: Vec::new(),
+            texts: Vec::new(),
+            ink: None,
+        }
+    }
+}
+
+/// One movement and all that is said about its pages.
+struct Source<'a> {
+    score: &'a Score,
+    house: &'a House,
+    movement: &'a Movement,
+    /// Of all bars of the work.
+    records: &'a [BarRecord],
+    defaults: &'a BarRecord,
+    /// For bars that record nothing.
+    spare: &'a BarRecord,
+    staff_height: Known<Mm>,
+    measures: &'a Measures<'a>,
+}
+
+impl Source<'_> {
+    fn record(&self, bar: BarIdx) -> &BarRecord {
+        self.records.get(bar.at()).unwrap_or(self.spare)
+    }
+
+    /// A length in spaces of this movement's unscaled staff.
+    fn mm(&self, length: Spaces) -> Mm {
+        length.on_staff(self.staff_height.value)
+    }
+}
+
+/// What only estimates need, computed when the first one asks.
+struct Measures<'a> {
+    score: &'a Score,
+    extents: OnceCell<Extents>,
+    widths: OnceCell<BarWidths>,
+}
+
+impl Measures<'_> {
+    fn extents(&self) -> &Extents {
+        self.extents.get_or_init(|| Extents::of(self.score))
+    }
+
+    fn widths(&self) -> &BarWidths {
+        self.widths.get_or_init(|| BarWidths::of(self.score))
+    }
+}
+
+/// The value of the first source that tells, and where that leaves it: the bar, the defaults, an estimate.
+fn told_or<T>(bar: Option<T>, defaults: Option<T>, estimate: impl FnOnce() -> T) -> Known<T> {
+    bar.or(defaults).map_or_else(|| Known::estimated(estimate()), Known::recorded)
+}

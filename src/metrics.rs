@@ -1,0 +1,7 @@
+//! Sizes of music in staff spaces, before any paper: how high things stand, how wide bars are.
+
+mod bar_width;
+mod extents;
+
+pub use bar_width::BarWidths;
+pub use extents::{Extent, Extents, Needed, PARTS};

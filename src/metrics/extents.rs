@@ -1,0 +1,118 @@
+//! How far music reaches above and below its staff.
+//!
+//! Each bar is seen in four equal parts of its time, so that a low note at its start and a high one below it at its
+//! end do not count as meeting. Sizes are realistic ink, not minimum distances.
+
+use super::BarWidths;
+use crate::place::{BarIdx, StaffId};
+use crate::score::Score;
+use crate::units::Spaces;
+
+mod marks;
+mod notes;
+mod skyline;
+
+use skyline::Skyline;
+
+/// Parts that a bar is divided into.
+pub const PARTS: usize = 4;
+
+/// What stands above or below a staff in one bar, from its outer lines, in spaces of that staff; at least 0.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Extent {
+    pub above: Spaces,
+    pub below: Spaces,
+}
+
+/// What two neighbouring staves need between them, in spaces of an unscaled staff.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Needed {
+    /// Below the upper staff's bottom line.
+    pub below: Spaces,
+    /// Above the lower staff's top line.
+    pub above: Spaces,
+}
+
+impl Needed {
+    /// Both together.
+    #[must_use]
+    pub fn total(self) -> Spaces {
+        self.below + self.above
+    }
+}
+
+/// Extents of every bar on every staff.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Extents {
+    bars: usize,
+    /// Staff by staff, each staff's bars in order.
+    cells: Vec<Reach>,
+}
+
+/// Above and below in the parts of one bar.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+struct Reach {
+    above: [f32; PARTS],
+    below: [f32; PARTS],
+}
+
+impl Extents {
+    /// Measures a score.
+    #[must_use]
+    pub fn of(score: &Score) -> Extents {
+        let widths = BarWidths::of(score);
+        let mut cells = Vec::with_capacity(score.bars.len() * score.staves.len());
+        let over = marks::over_staves(score);
+        for at in 0..score.staves.len() {
+            let staff = StaffId(at as u16);
+            let mut skyline = Skyline::new(score, &widths);
+            let lines = marks::Lines::of(score, staff);
+            notes::add(score, staff, &lines, &mut skyline);
+            marks::add(score, staff, &lines, &mut skyline);
+            for mark in over.iter().filter(|(over, _)| *over == staff) {
+                marks::add_over_system(mark.1, &mut skyline);
+            }
+            cells.extend(skyline.into_cells());
+        }
+        Extents { bars: score.bars.len(), cells }
+    }
+
+    fn reach(&self, bar: BarIdx, staff: StaffId) -> Reach {
+        if bar.at() >= self.bars {
+            return Reach::default();
+        }
+        self.cells.get(staff.at() * self.bars + bar.at()).copied().unwrap_or_default()
+    }
+
+    /// The whole bar's extent.
+    #[must_use]
+    pub fn at(&self, bar: BarIdx, staff: StaffId) -> Extent {
+        let reach = self.reach(bar, staff);
+        let most = |parts: [f32; PARTS]| Spaces(f64::from(parts.into_iter().fold(0.0, f32::max)));
+        Extent { above: most(reach.above), below: most(reach.below) }
+    }
+
+    /// How far each quarter of a bar reaches above the staff.
+    #[must_use]
+    pub fn above_in_parts(&self, bar: BarIdx, staff: StaffId) -> [Spaces; PARTS] {
+        self.reach(bar, staff).above.map(|part| Spaces(f64::from(part)))
+    }
+
+    /// How far each quarter of a bar reaches below the staff.
+    #[must_use]
+    pub fn below_in_parts(&self, bar: BarIdx, staff: StaffId) -> [Spaces; PARTS] {
+        self.reach(bar, staff).below.map(|part| Spaces(f64::from(part)))
+    }
+
+    /// What must stand between two staves in one bar where their contents come closest; `upper` and `lower` are the
+    /// staves with their sizes against the unscaled staff.
+    #[must_use]
+    pub fn needed(&self, bar: BarIdx, upper: (StaffId, f64), lower: (StaffId, f64)) -> Needed {
+        let (over, under) = (self.reach(bar, upper.0), self.reach(bar, lower.0));
+        let parts = over.below.into_iter().zip(under.above).map(|(below, above)| Needed {
+            below: Spaces(f64::from(below)) * upper.1,
+            above: Spaces(f64::from(above)) * lower.1,
+        });
+        parts.reduce(|most, one| if one.total() > most.total() { one } else { most }).unwrap_or_default()
+    }
+}

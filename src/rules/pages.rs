@@ -1,0 +1,103 @@
+//! Parts of pages that may be judged: what is estimated is not.
+
+use super::Case;
+use crate::guidelines::{Document, Limit};
+use crate::layout::{Origin, Page, PrintedStaff, StaffRole, System};
+use crate::place::{PageIdx, Place, StaffId};
+use crate::survey::{Edge, EdgeReach};
+use crate::units::Mm;
+
+/// A staff with its page and system.
+#[derive(Clone, Copy)]
+pub(super) struct Standing<'a> {
+    pub(super) page: PageIdx,
+    pub(super) at: u16,
+    pub(super) system: &'a System,
+    pub(super) staff: &'a PrintedStaff,
+}
+
+/// Neither guessed nor computed.
+pub(super) fn is_told(origin: Origin) -> bool {
+    origin != Origin::Estimated
+}
+
+impl<'a> Case<'a> {
+    /// A single instrument's music is a player's part, everything else a score.
+    pub(super) fn document(&self) -> Document {
+        if self.score.parts.len() == 1 { Document::Part } else { Document::Score }
+    }
+
+    pub(super) fn is_part(&self) -> bool {
+        self.document() == Document::Part
+    }
+
+    /// The limit for scores or the one for parts, whichever this document is.
+    pub(super) fn limit<'l, T>(&self, score: &'l Limit<T>, part: &'l Limit<T>) -> &'l Limit<T> {
+        if self.is_part() { part } else { score }
+    }
+
+    /// Pages that bear music, in order.
+    pub(super) fn music_pages(&self) -> impl Iterator<Item = (PageIdx, &'a Page)> + use<'a> {
+        let pages = self.layout.pages.iter().enumerate();
+        pages.filter(|(_, page)| !page.systems.is_empty()).map(|(at, page)| (PageIdx(at as u32), page))
+    }
+
+    /// Pages of music whose size the document tells: width, height.
+    pub(super) fn told_sizes(&self) -> impl Iterator<Item = (PageIdx, (Mm, Mm))> + use<'a> {
+        let told = self.music_pages().filter(|(_, page)| is_told(page.size.origin));
+        told.map(|(at, page)| (at, (page.size.value.0.rounded(), page.size.value.1.rounded())))
+    }
+
+    /// Pages of music whose margins the document tells.
+    pub(super) fn told_margins(&self) -> impl Iterator<Item = (PageIdx, &'a Page)> + use<'a> {
+        self.music_pages().filter(|(_, page)| is_told(page.margins.origin) && is_told(page.size.origin))
+    }
+
+    /// Music beyond margins, where both the margins and the staff's place are told.
+    pub(super) fn told_edges(&self) -> impl Iterator<Item = &'a EdgeReach> + use<'a> {
+        let case = *self;
+        case.survey.edges.iter().filter(move |own| {
+            let page = case.page(own.page).filter(|page| is_told(page.margins.origin) && is_told(page.size.origin));
+            let system = page.and_then(|page| page.systems.get(usize::from(own.system)));
+            system.is_some_and(|system| match own.edge {
+                Edge::Top | Edge::Bottom => system.staves.iter().all(|staff| is_told(staff.placed)),
+                Edge::Right => system.bars.iter().all(|bar| is_told(bar.placed)),
+            })
+        })
+    }
+
+    /// Systems whose first and last bar the document tells.
+    pub(super) fn told_systems(&self) -> impl Iterator<Item = (PageIdx, u16, &'a System)> + use<'a> {
+        self.layout.systems().filter(|(_, _, system)| is_told(system.breaks))
+    }
+
+    /// Staves of full size (no cues, no ossias) whose height the document tells.
+    pub(super) fn told_staves(&self) -> impl Iterator<Item = Standing<'a>> + use<'a> {
+        self.layout.systems().flat_map(|(page, at, system)| {
+            let staves = system.staves.iter().map(move |staff| Standing { page, at, system, staff });
+            staves.filter(|own| own.staff.role == StaffRole::Normal && is_told(own.staff.sized))
+        })
+    }
+
+    /// The pages as places; the first alone stands for all of them, when it is all.
+    pub(super) fn on_pages(&self, pages: &[PageIdx]) -> Vec<Place> {
+        let shown = if self.is_all_pages(pages) { 1 } else { pages.len() };
+        pages.iter().take(shown).map(|page| self.on_page(*page)).collect()
+    }
+
+    /// Whether these are all pages with music, and more than one.
+    pub(super) fn is_all_pages(&self, pages: &[PageIdx]) -> bool {
+        pages.len() > 1 && pages.len() == self.music_pages().count()
+    }
+
+    /// Staves in reading order as places: one a system.
+    pub(super) fn on_standing(&self, staves: &[Standing<'_>]) -> Vec<Place> {
+        let systems = staves.chunk_by(|one, other| (one.page, one.at) == (other.page, other.at));
+        let place = |own: &[Standing<'_>]| {
+            let first = own.first()?;
+            let ids: Vec<StaffId> = own.iter().filter_map(|own| own.staff.staff).collect();
+            Some(self.on_staves(first.page, first.at, first.system, &ids))
+        };
+        systems.filter_map(place).collect()
+    }
+}

@@ -1,0 +1,113 @@
+//! Staves too near the edge of the paper.
+
+use std::collections::BTreeMap;
+
+use crate::guidelines::{Guidelines, Limit, Mismatch};
+use crate::layout::{Page, Side};
+use crate::place::PageIdx;
+use crate::rules::places::listed;
+use crate::rules::{Case, Finding, Outcome, Rule, Scope};
+use crate::units::Mm;
+
+/// White between the staves and each edge; the inner edge is the binding's own matter.
+pub(in crate::rules) struct NarrowMargin {
+    printer_reach: Limit<Mm>,
+    score: Sides,
+    part: Sides,
+}
+
+struct Sides {
+    side: Limit<Mm>,
+    top: Limit<Mm>,
+    bottom: Limit<Mm>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Edge {
+    Top,
+    Outer,
+    Bottom,
+}
+
+impl Rule for NarrowMargin {
+    const NAME: &'static str = "narrow-margin";
+
+    fn with(guidelines: &Guidelines) -> Result<Self, Mismatch> {
+        guidelines.read(Self::NAME, |limits| {
+            Ok(NarrowMargin {
+                printer_reach: limits.take("printer-reach")?,
+                score: Sides {
+                    side: limits.take("score-side")?,
+                    top: limits.take("score-top")?,
+                    bottom: limits.take("score-bottom")?,
+                },
+                part: Sides {
+                    side: limits.take("part-side")?,
+                    top: limits.take("part-top")?,
+                    bottom: limits.take("part-bottom")?,
+                },
+            })
+        })
+    }
+
+    fn check(&self, case: &Case<'_>) -> Outcome {
+        if case.told_margins().next().is_none() {
+            return Outcome::CouldNotRun("recorded margins".to_owned());
+        }
+        let sides = if case.is_part() { &self.part } else { &self.score };
+        let mut narrow: BTreeMap<Edge, Mm> = BTreeMap::new();
+        let mut pages: Vec<PageIdx> = Vec::new();
+        for (at, page) in case.told_margins() {
+            for (edge, white) in whites(page) {
+                if white < sides.of(edge).value {
+                    narrow.entry(edge).and_modify(|least| *least = least.min(white)).or_insert(white);
+                    pages.push(at);
+                }
+            }
+        }
+        pages.dedup();
+        let Some((edge, least)) = narrow.iter().min_by(|one, other| one.1.0.total_cmp(&other.1.0)) else {
+            return Outcome::Ran(Vec::new());
+        };
+        let is_cut = *least < self.printer_reach.value;
+        let limit = if is_cut { &self.printer_reach } else { sides.of(*edge) };
+        let edges = listed(narrow.iter().map(|(edge, white)| format!("{white} from the {} edge", edge.words())));
+        let cut = if is_cut { "; office printers may not print that near" } else { "" };
+        let message = format!("On {} the staves come to {edges}{cut}.", case.pages_words(&pages));
+        let finding = Finding::beyond(limit, case.key(Self::NAME, Scope::Work, None, None), least.to_string());
+        Outcome::Ran(vec![finding.at(case.on_pages(&pages)).says(message)])
+    }
+}
+
+impl Sides {
+    fn of(&self, edge: Edge) -> &Limit<Mm> {
+        match edge {
+            Edge::Top => &self.top,
+            Edge::Outer => &self.side,
+            Edge::Bottom => &self.bottom,
+        }
+    }
+}
+
+impl Edge {
+    fn words(self) -> &'static str {
+        match self {
+            Edge::Top => "top",
+            Edge::Outer => "outer",
+            Edge::Bottom => "bottom",
+        }
+    }
+}
+
+/// The white between staves and edges: the page's margin, or what the staves leave where they reach beyond it.
+fn whites(page: &Page) -> [(Edge, Mm); 3] {
+    let (margins, (width, height)) = (page.margins.value, page.size.value);
+    let rects = || page.systems.iter().map(|system| system.rect);
+    let top = rects().map(|rect| rect.top).fold(margins.top, Mm::min);
+    let bottom = rects().map(|rect| height - rect.bottom).fold(margins.bottom, Mm::min);
+    let outer = match page.side {
+        Side::Recto => rects().map(|rect| width - rect.right).fold(margins.right, Mm::min),
+        Side::Verso => rects().map(|rect| rect.left).fold(margins.left, Mm::min),
+    };
+    [(Edge::Top, top.rounded()), (Edge::Outer, outer.rounded()), (Edge::Bottom, bottom.rounded())]
+}

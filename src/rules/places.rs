@@ -1,0 +1,181 @@
+//! Places, keys and words that every rule needs: where a finding stands on paper, and what it hangs on in the music.
+
+use super::{Case, Key, Scope};
+use crate::geometry::Rect;
+use crate::layout::{Layout, Page, System};
+use crate::place::{BarIdx, BarSpan, PageIdx, Place, StaffId};
+use crate::units::Mm;
+
+impl<'a> Case<'a> {
+    #[must_use]
+    pub fn page(&self, page: PageIdx) -> Option<&'a Page> {
+        self.layout.pages.get(page.at())
+    }
+
+    /// A whole page with its bars.
+    #[must_use]
+    pub fn on_page(&self, at: PageIdx) -> Place {
+        let mut place = self.nowhere();
+        let Some(page) = self.page(at) else { return place };
+        let (width, height) = page.size.value;
+        place.page = Some(at);
+        place.rect = Some(Rect::new(Mm::ZERO, Mm::ZERO, width, height).rounded());
+        place.bars = page.span();
+        place
+    }
+
+    /// A whole system.
+    #[must_use]
+    pub fn on_system(&self, page: PageIdx, at: u16, system: &System) -> Place {
+        Place {
+            page: Some(page),
+            system: Some(at),
+            rect: Some(system.rect.rounded()),
+            bars: system.span(),
+            ..self.nowhere()
+        }
+    }
+
+    /// Some staves of one system over its whole width.
+    #[must_use]
+    pub fn on_staves(&self, page: PageIdx, at: u16, system: &System, staves: &[StaffId]) -> Place {
+        let mut place = self.on_system(page, at, system);
+        place.staves = staves.to_vec();
+        if let Some(rect) = place.bars.and_then(|bars| Layout::rect_of(system, bars, staves)) {
+            place.rect = Some(rect.rounded());
+        }
+        place
+    }
+
+    /// Some bars of some staves (all when empty), wherever they are printed; the box is that of the first system.
+    #[must_use]
+    pub fn on_bars(&self, bars: BarSpan, staves: &[StaffId]) -> Place {
+        let mut place = Place { bars: Some(bars), staves: staves.to_vec(), ..self.nowhere() };
+        if let Some((page, at, system, _)) = self.layout.find(bars.first) {
+            place.page = Some(page);
+            place.system = Some(at);
+            place.rect = Layout::rect_of(system, bars, staves).map(|rect| rect.rounded());
+        }
+        place
+    }
+
+    fn nowhere(&self) -> Place {
+        Place { document: self.layout.document, ..Place::default() }
+    }
+
+    /// Names a finding. The frame counts `nth` up where several findings would bear one key.
+    #[must_use]
+    pub fn key(&self, rule: &'static str, scope: Scope, staff: Option<StaffId>, anchor: Option<BarIdx>) -> Key {
+        let staff = staff.map(|staff| self.score.staff_key(staff)).unwrap_or_default();
+        Key { rule, scope, staff, anchor: anchor.and_then(|bar| self.score.anchor(bar)), nth: 0 }
+    }
+
+    /// "page 14", by its printed number.
+    #[must_use]
+    pub fn page_words(&self, page: PageIdx) -> String {
+        let label = self.page(page).map_or("", |page| page.label.as_str());
+        if label.is_empty() { format!("page {}", page.0 + 1) } else { format!("page {label}") }
+    }
+
+    /// "page 14", "pages 3, 4 and 7", "pages 3, 4, 7 and 12 more"; `pages` in order and without doubles.
+    #[must_use]
+    pub fn pages_words(&self, pages: &[PageIdx]) -> String {
+        match pages {
+            [one] => self.page_words(*one),
+            _ if self.is_all_pages(pages) => "all pages".to_owned(),
+            _ => {
+                let label = |page: &PageIdx| self.page_words(*page).trim_start_matches("page ").to_owned();
+                format!("pages {}", listed(pages.iter().map(label)))
+            }
+        }
+    }
+
+    /// "bar 128", with its movement where there are several: "bar 128 of movement 2".
+    #[must_use]
+    pub fn bar_words(&self, bar: BarIdx) -> String {
+        let label = self.score.label(bar);
+        let number = if label.is_empty() { (bar.0 + 1).to_string() } else { label.to_owned() };
+        match self.score.movements.iter().position(|movement| movement.bars.contains(bar)) {
+            Some(movement) if self.score.movements.len() > 1 => format!("bar {number} of movement {}", movement + 1),
+            _ => format!("bar {number}"),
+        }
+    }
+
+    /// A staff as a musician calls it: its printed name, with the hand where its part has several staves.
+    #[must_use]
+    pub fn staff_words(&self, staff: StaffId) -> String {
+        let nameless = || format!("staff {} from the top", staff.0 + 1);
+        let (Some(own), Some(part)) = (self.score.staves.get(staff.at()), self.score.part_of(staff)) else {
+            return nameless();
+        };
+        let name = part.name.split_whitespace().collect::<Vec<_>>().join(" ");
+        let of_part = self.score.staves_of(own.part).count();
+        match (name.is_empty(), of_part) {
+            (true, _) => nameless(),
+            (false, 1) => name,
+            (false, 2) if own.number == 1 => format!("{name} (upper staff)"),
+            (false, 2) => format!("{name} (lower staff)"),
+            (false, _) => format!("{name} (staff {})", own.number),
+        }
+    }
+}
+
+/// "3", "3 and 4", "3, 4 and 7", "3, 4, 7, 8 and 12 more".
+#[must_use]
+pub(super) fn listed(items: impl IntoIterator<Item = String>) -> String {
+    const SHOWN: usize = 4;
+    let items: Vec<String> = items.into_iter().collect();
+    match items.as_slice() {
+        [] => String::new(),
+        [one] => one.clone(),
+        [first @ .., last] if items.len() <= SHOWN + 1 => format!("{} and {last}", first.join(", ")),
+        _ => {
+            let shown: Vec<&str> = items.iter().take(SHOWN).map(String::as_str).collect();
+            format!("{} and {} more", shown.join(", "), items.len() - SHOWN)
+        }
+    }
+}
+
+/// With a capital, to begin a sentence.
+#[must_use]
+pub(super) fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// "once", "1 bar", "3 bars": a count with its noun.
+#[must_use]
+pub(super) fn counted(count: usize, noun: &str) -> String {
+    if count == 1 { format!("1 {noun}") } else { format!("{count} {noun}s") }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn words(count: usize) -> String {
+        listed((1..=count).map(|n| n.to_string()))
+    }
+
+    #[test]
+    fn long_lists_are_cut_where_nobody_reads_on() {
+        assert_eq!(words(0), "");
+        assert_eq!(words(1), "1");
+        assert_eq!(words(2), "1 and 2");
+        assert_eq!(words(5), "1, 2, 3, 4 and 5");
+        assert_eq!(words(14), "1, 2, 3, 4 and 10 more");
+    }
+
+    #[test]
+    fn a_sentence_begins_with_a_capital_whatever_the_alphabet() {
+        assert_eq!(sentence("page 3"), "Page 3");
+        assert_eq!(sentence("über"), "Über");
+        assert_eq!(sentence(""), "");
+    }
+
+    #[test]
+    fn one_bar_is_no_bars() {
+        assert_eq!(counted(1, "bar"), "1 bar");
+        assert_eq!(counted(2, "bar"), "2 bars");
+    }
+}
