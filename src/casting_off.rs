@@ -103,19 +103,18 @@ fn add_movement(source: &Source, sheets: &mut Sheets, pages: &mut Vec<Page>) {
     let page_breaks_recorded = lines.iter().skip(1).any(|line| line.page_break == Some(true));
     for (line, stack) in lines.iter().zip(&stacks) {
         let begins_input = line.bars.first == source.movement.bars.first && sheets.begins(source.movement.input);
-        let mut breaks = Origin::Recorded;
-        let mut turns = pages.is_empty() || begins_input || line.page_break == Some(true);
-        if !turns && !page_breaks_recorded {
-            // Nothing in this movement tells of pages: they are filled.
-            turns = pages.last().is_some_and(|page| !fits(page, stack));
-            breaks = Origin::Estimated;
+        let told = pages.is_empty() || begins_input || line.page_break == Some(true);
+        // Where nothing in this movement tells of pages they are filled.
+        let full = !told && !page_breaks_recorded && pages.last().is_some_and(|page| !fits(page, stack));
+        if full && let Some(page) = pages.last_mut() {
+            page.breaks = Origin::Estimated;
         }
-        if turns {
-            let page = sheets.turn(source, line);
-            pages.push(page);
+        if told || full {
+            pages.push(sheets.turn(source, line));
         }
         let Some(page) = pages.last_mut() else { return };
-        page.breaks = page.breaks.weaker(breaks).weaker(line.breaks);
+        let breaks = if full { Origin::Estimated } else { line.breaks };
+        page.breaks = page.breaks.weaker(breaks);
         let system = set(source, line, stack, page);
         page.systems.push(system);
     }
@@ -208,3 +207,6 @@ impl Measures<'_> {
 fn told_or<T>(bar: Option<T>, defaults: Option<T>, estimate: impl FnOnce() -> T) -> Known<T> {
     bar.or(defaults).map_or_else(|| Known::estimated(estimate()), Known::recorded)
 }
+
+#[cfg(test)]
+mod tests;

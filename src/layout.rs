@@ -148,8 +148,7 @@ impl Layout {
     pub fn rect_of(system: &System, bars: BarSpan, staves: &[StaffId]) -> Option<Rect> {
         let wanted = |staff: &PrintedStaff| staves.is_empty() || staff.staff.is_some_and(|id| staves.contains(&id));
         let shown = |bar: &PrintedBar| bar.bars.is_some_and(|own| own.first <= bars.last && bars.first <= own.last);
-        let (top, bottom) =
-            ends(system.staves.iter().filter(|staff| wanted(staff)).map(|s| (s.top, s.top + s.height)))?;
+        let (top, bottom) = ends(system.staves.iter().filter(|staff| wanted(staff)).map(|s| (s.top, s.bottom())))?;
         let (left, right) = ends(system.bars.iter().filter(|bar| shown(bar)).map(|bar| (bar.left, bar.right)))?;
         Some(Rect::new(left, top, right, bottom))
     }
@@ -161,10 +160,10 @@ fn ends(spans: impl Iterator<Item = (Mm, Mm)>) -> Option<(Mm, Mm)> {
 }
 
 impl PrintedStaff {
-    /// Its bottom line, from the page's top edge.
+    /// Its bottom line, from the page's top edge; the line itself where there is only one.
     #[must_use]
     pub fn bottom(&self) -> Mm {
-        self.top + self.height
+        self.top + self.height * (f64::from(self.lines.saturating_sub(1)) / 4.0)
     }
 }
 

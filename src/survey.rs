@@ -99,3 +99,6 @@ pub struct ShownStaves {
     pub bars: BarSpan,
     pub staves: Vec<StaffId>,
 }
+
+#[cfg(test)]
+mod tests;

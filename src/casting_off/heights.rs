@@ -24,6 +24,7 @@ impl Stack {
     pub fn staves_at(&self, top: Mm, placed: Origin) -> Vec<PrintedStaff> {
         let at = |(nth, staff): (usize, &PrintedStaff)| PrintedStaff {
             top: (top + staff.top).rounded(),
+            height: staff.height.rounded(),
             placed: if nth == 0 { placed } else { staff.placed },
             ..staff.clone()
         };
@@ -58,16 +59,18 @@ fn stack(source: &Source, line: &Line, states: &[StaffState], above: Option<(Sta
             }),
         };
         let top = bottom + distance.value;
-        staves.push(PrintedStaff {
+        let staff = PrintedStaff {
             staff: Some(state.staff),
             lines: state.lines,
             top,
-            height: height.rounded(),
+            height,
             role: state.role,
             placed: distance.origin,
             sized: source.staff_height.origin,
-        });
-        bottom = top + height;
+        };
+        // Distances are counted from the last line drawn: a single line has no height of its own.
+        bottom = staff.bottom();
+        staves.push(staff);
         upper = Some(state);
     }
     let first = states.first();
@@ -98,7 +101,7 @@ fn estimated_gap(source: &Source, upper: &StaffState, lower: &StaffState, bars: 
     let family = |state: &StaffState| source.score.part_of(state.staff).map(|part| part.family);
     let factor = if family(upper) == family(lower) { 1.0 } else { house.family_factor };
     let extents = source.measures.extents();
-    let needed = |bar| extents.needed(bar, (upper.staff, upper.scale), (lower.staff, lower.scale)).total();
+    let needed = |bar| extents.needed(bar, upper.size(), lower.size()).total();
     let needed = bars.iter().map(needed).fold(Spaces::ZERO, Spaces::max);
     source.mm((house.staff_gap * factor).max(needed + house.clearance))
 }

@@ -9,14 +9,16 @@ use crate::score::{Credit, Score};
 /// Counts pages through all inputs.
 pub(super) struct Sheets<'a> {
     credits: &'a [Credit],
-    /// Pages begun so far: input, and the page within it counted from 1.
+    /// Pages begun so far: input, and the page as that file counts it, from 1.
     begun: Vec<(u16, u32)>,
     /// Number of the last page; 0 before the first.
     number: u32,
 }
 
 /// MusicXML marks credits that are page numbers so.
-pub(super) const PAGE_NUMBER: &str = "page number";
+const PAGE_NUMBER: &str = "page number";
+/// Blank pages that a file may count before its first page of music.
+const MOST_BLANKS: u32 = 3;
 
 impl<'a> Sheets<'a> {
     pub fn new(score: &'a Score) -> Sheets<'a> {
@@ -28,7 +30,7 @@ impl<'a> Sheets<'a> {
         self.begun.last().is_none_or(|(last, _)| *last != input)
     }
 
-    /// The pages begun so far: input, and the page within it counted from 1.
+    /// The pages begun so far: input, and the page as that file counts it, from 1.
     pub fn begun(&self) -> &[(u16, u32)] {
         &self.begun
     }
@@ -36,9 +38,12 @@ impl<'a> Sheets<'a> {
     /// Begins a page with a line.
     pub fn turn(&mut self, source: &Source, line: &Line) -> Page {
         let input = source.movement.input;
-        let within = if self.begins(input) { 1 } else { self.begun.last().map_or(1, |(_, page)| page + 1) };
-        self.begun.push((input, within));
         let record = source.record(line.bars.first);
+        let within = match self.begun.last() {
+            Some((last, page)) if *last == input => page + 1,
+            _ => 1 + self.blanks(input, record.page_number.as_deref()),
+        };
+        self.begun.push((input, within));
         let label = record.page_number.clone().or_else(|| self.credited(input, within));
         self.number = label.as_deref().and_then(number).unwrap_or(self.number + 1);
         let side = if self.number % 2 == 1 { Side::Recto } else { Side::Verso };
@@ -49,12 +54,20 @@ impl<'a> Sheets<'a> {
         Page::empty(size, margins(source, line, side), side, label)
     }
 
+    /// Pages that the file counts before its first page of music: told where the number printed on it stands as text.
+    fn blanks(&self, input: u16, first: Option<&str>) -> u32 {
+        let stands_at = self.page_numbers(input).find(|credit| Some(credit.text.trim()) == first);
+        stands_at.map_or(0, |credit| credit.page.saturating_sub(1)).min(MOST_BLANKS)
+    }
+
+    fn page_numbers(&self, input: u16) -> impl Iterator<Item = &Credit> {
+        let is_number = move |credit: &&Credit| credit.input == input && credit.kind.as_deref() == Some(PAGE_NUMBER);
+        self.credits.iter().filter(is_number)
+    }
+
     /// The page number that stands as text on a page.
     fn credited(&self, input: u16, page: u32) -> Option<String> {
-        let is_number = |credit: &&Credit| {
-            credit.input == input && credit.page == page && credit.kind.as_deref() == Some(PAGE_NUMBER)
-        };
-        let text = self.credits.iter().find(is_number)?.text.trim();
+        let text = self.page_numbers(input).find(|credit| credit.page == page)?.text.trim();
         (!text.is_empty()).then(|| text.to_owned())
     }
 }
@@ -71,7 +84,7 @@ fn margins(source: &Source, line: &Line, side: Side) -> Known<Margins> {
 }
 
 /// "12", "12a" and "- 12 -" are 12; what bears no number has none.
-pub(super) fn number(label: &str) -> Option<u32> {
+fn number(label: &str) -> Option<u32> {
     let from = label.find(|c: char| c.is_ascii_digit())?;
     let digits: String = label[from..].chars().take_while(char::is_ascii_digit).collect();
     digits.parse().ok()

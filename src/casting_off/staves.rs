@@ -3,6 +3,7 @@
 use super::Source;
 use super::lines::Line;
 use crate::layout::{BarRecord, StaffRole};
+use crate::metrics::StaffSize;
 use crate::place::{BarSpan, StaffId};
 
 /// What holds for one staff from one bar on.
@@ -14,6 +15,12 @@ pub(super) struct StaffState {
     /// Against the movement's staff height.
     pub scale: f64,
     pub role: StaffRole,
+}
+
+impl StaffState {
+    pub fn size(&self) -> StaffSize {
+        StaffSize { staff: self.staff, scale: self.scale, lines: self.lines }
+    }
 }
 
 /// For each line the staves that it shows, from the top. A line is never left without any.

@@ -24,6 +24,15 @@ pub struct Extent {
     pub below: Spaces,
 }
 
+/// A staff as it is printed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct StaffSize {
+    pub staff: StaffId,
+    /// Against an unscaled staff.
+    pub scale: f64,
+    pub lines: u8,
+}
+
 /// What two neighbouring staves need between them, in spaces of an unscaled staff.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Needed {
@@ -49,7 +58,7 @@ pub struct Extents {
     cells: Vec<Reach>,
 }
 
-/// Above and below in the parts of one bar.
+/// Above and below in the parts of one bar, from the outer lines of five; negative where the ink ends inside them.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 struct Reach {
     above: [f32; PARTS],
@@ -84,7 +93,7 @@ impl Extents {
         self.cells.get(staff.at() * self.bars + bar.at()).copied().unwrap_or_default()
     }
 
-    /// The whole bar's extent.
+    /// The whole bar's extent beside a staff of five lines.
     #[must_use]
     pub fn at(&self, bar: BarIdx, staff: StaffId) -> Extent {
         let reach = self.reach(bar, staff);
@@ -92,27 +101,34 @@ impl Extents {
         Extent { above: most(reach.above), below: most(reach.below) }
     }
 
-    /// How far each quarter of a bar reaches above the staff.
+    /// How far each quarter of a bar reaches above the staff's top line, in unscaled spaces.
     #[must_use]
-    pub fn above_in_parts(&self, bar: BarIdx, staff: StaffId) -> [Spaces; PARTS] {
-        self.reach(bar, staff).above.map(|part| Spaces(f64::from(part)))
+    pub fn above_in_parts(&self, bar: BarIdx, of: StaffSize) -> [Spaces; PARTS] {
+        self.reach(bar, of.staff).above.map(|part| of.beyond(part))
     }
 
-    /// How far each quarter of a bar reaches below the staff.
+    /// How far each quarter of a bar reaches below the staff's bottom line, in unscaled spaces.
     #[must_use]
-    pub fn below_in_parts(&self, bar: BarIdx, staff: StaffId) -> [Spaces; PARTS] {
-        self.reach(bar, staff).below.map(|part| Spaces(f64::from(part)))
+    pub fn below_in_parts(&self, bar: BarIdx, of: StaffSize) -> [Spaces; PARTS] {
+        self.reach(bar, of.staff).below.map(|part| of.beyond(part))
     }
 
-    /// What must stand between two staves in one bar where their contents come closest; `upper` and `lower` are the
-    /// staves with their sizes against the unscaled staff.
+    /// What must stand between two staves in one bar where their contents come closest.
     #[must_use]
-    pub fn needed(&self, bar: BarIdx, upper: (StaffId, f64), lower: (StaffId, f64)) -> Needed {
-        let (over, under) = (self.reach(bar, upper.0), self.reach(bar, lower.0));
-        let parts = over.below.into_iter().zip(under.above).map(|(below, above)| Needed {
-            below: Spaces(f64::from(below)) * upper.1,
-            above: Spaces(f64::from(above)) * lower.1,
-        });
-        parts.reduce(|most, one| if one.total() > most.total() { one } else { most }).unwrap_or_default()
+    pub fn needed(&self, bar: BarIdx, upper: StaffSize, lower: StaffSize) -> Needed {
+        let parts = self.below_in_parts(bar, upper).into_iter().zip(self.above_in_parts(bar, lower));
+        let needed = parts.map(|(below, above)| Needed { below, above });
+        needed.reduce(|most, one| if one.total() > most.total() { one } else { most }).unwrap_or_default()
     }
 }
+
+impl StaffSize {
+    /// From this staff's outer line, what reaches `part` beyond the outer line of five; both lie about one middle.
+    fn beyond(self, part: f32) -> Spaces {
+        let inside = (5.0 - f64::from(self.lines)) / 2.0;
+        Spaces(f64::from(part) + inside).max(Spaces::ZERO) * self.scale
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -173,3 +173,6 @@ impl Tally {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -2,7 +2,7 @@
 
 use super::Tightest;
 use crate::layout::{Layout, Page, PrintedStaff, System};
-use crate::metrics::{Extents, PARTS};
+use crate::metrics::{Extents, PARTS, StaffSize};
 use crate::place::{BarIdx, PageIdx, StaffId};
 use crate::score::{Family, Score};
 use crate::units::{Mm, Spaces};
@@ -63,14 +63,10 @@ fn add_page(score: &Score, page: PageIdx, contents: &Page, extents: &Extents, ga
         for pair in system.staves.windows(2) {
             let [upper, lower] = pair else { continue };
             let Some((upper_id, lower_id)) = upper.staff.zip(lower.staff) else { continue };
-            let sizes = (upper.height / 4.0, lower.height / 4.0);
-            let needs = bars(system).map(|bar| Tightest {
-                bar,
-                needed: {
-                    let needed = extents.needed(bar, (upper_id, 1.0), (lower_id, sizes.1 / sizes.0));
-                    sizes.0 * needed.total().0
-                },
-            });
+            let space = upper.height.max(lower.height) / 4.0;
+            let (over, under) = (size(upper, upper_id, space), size(lower, lower_id, space));
+            let needs =
+                bars(system).map(|bar| Tightest { bar, needed: space * extents.needed(bar, over, under).total().0 });
             let kind = kind(score, upper_id, lower_id);
             gaps.push(gap(page, at as u16, kind, (upper, upper_id), (lower, lower_id), tightest(needs)));
         }
@@ -105,6 +101,12 @@ fn kind(score: &Score, upper: StaffId, lower: StaffId) -> GapKind {
     }
 }
 
+/// Measured in spaces of the larger of two staves.
+fn size(printed: &PrintedStaff, staff: StaffId, space: Mm) -> StaffSize {
+    let scale = if space > Mm::ZERO { printed.height / (space * 4.0) } else { 1.0 };
+    StaffSize { staff, scale, lines: printed.lines }
+}
+
 fn bars(system: &System) -> impl Iterator<Item = BarIdx> {
     system.bars.iter().filter_map(|bar| bar.bars).flat_map(|span| span.iter())
 }
@@ -119,8 +121,10 @@ fn tightest(needs: impl Iterator<Item = Tightest>) -> Option<Tightest> {
 fn between_systems(page: PageIdx, at: u16, above: &System, below: &System, extents: &Extents) -> Option<Gap> {
     let (upper, lower) = (above.staves.last()?, below.staves.first()?);
     let (upper_id, lower_id) = upper.staff.zip(lower.staff)?;
-    let hanging = outline(above, |bar| extents.below_in_parts(bar, upper_id), upper.height / 4.0);
-    let standing = outline(below, |bar| extents.above_in_parts(bar, lower_id), lower.height / 4.0);
+    let space = upper.height.max(lower.height) / 4.0;
+    let (over, under) = (size(upper, upper_id, space), size(lower, lower_id, space));
+    let hanging = outline(above, |bar| extents.below_in_parts(bar, over), space);
+    let standing = outline(below, |bar| extents.above_in_parts(bar, under), space);
     let tightest = tightest(meetings(&hanging, &standing).into_iter());
     Some(gap(page, at, GapKind::Systems, (upper, upper_id), (lower, lower_id), tightest))
 }

@@ -6,6 +6,9 @@ use crate::place::BarIdx;
 use crate::score::Score;
 use crate::units::Fraction;
 
+/// Where nothing stands: on the middle line.
+const MIDDLE: f32 = -2.0;
+
 /// On which side of the staff something stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Where {
@@ -30,7 +33,7 @@ pub(super) struct Skyline<'a> {
 impl<'a> Skyline<'a> {
     pub fn new(score: &'a Score, widths: &'a BarWidths) -> Skyline<'a> {
         let parts = score.bars.len() * PARTS;
-        Skyline { score, widths, above: vec![0.0; parts], below: vec![0.0; parts] }
+        Skyline { score, widths, above: vec![MIDDLE; parts], below: vec![MIDDLE; parts] }
     }
 
     /// The part of its bar that an onset falls in.

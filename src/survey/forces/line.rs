@@ -208,6 +208,8 @@ fn long_name(abbreviation: &str) -> String {
         "crt" => "cornet",
         "picctpt" => "piccolo trumpet",
         "oph" => "ophicleide",
+        "sarr" => "sarrusophone",
+        "bc" => "continuo",
         "hpd" => "harpsichord",
         "pf" => "piano",
         "cel" => "celesta",

@@ -62,6 +62,7 @@ const NAMES: &[Name] = {
         (&["contrebasson"], Bassoon, "cbn"),
         (&["contre", "basson"], Bassoon, "cbn"),
         (&["cbn"], Bassoon, "cbn"),
+        (&["sarrusophon"], Bassoon, "sarr"),
         (&["sax"], Saxophone, ""),
         (&["wagner", "tuba"], Horn, "wtuba"),
         (&["flugel"], Trumpet, "flhn"),
@@ -146,6 +147,8 @@ const NAMES: &[Name] = {
         (&["cb"], DoubleBass, ""),
         (&["kb"], DoubleBass, ""),
         (&["db"], DoubleBass, ""),
+        (&["violone"], DoubleBass, ""),
+        (&["continuo"], Keyboard, "bc"),
         (&["violin"], ViolinI, ""),
         (&["violon"], ViolinI, ""),
         (&["geige"], ViolinI, ""),
@@ -209,7 +212,7 @@ const SUNG: &[(&str, &str)] = &[
     ("canto", "voice"),
     ("voce", "voice"),
 ];
-const SOLO: &[&str] = &["solo", "principale", "concertante", "concertato"];
+const SOLO: &[&str] = &["solo", "principal", "principale", "concertante", "concertato"];
 
 /// Reads a part's name; where it has none, the names of its instruments.
 pub(super) fn read(part: &Part) -> Reading {
@@ -252,12 +255,12 @@ fn special(part: &Part, name: &str, words: &[String], count: &Count) -> Option<R
         other: other.map(str::to_owned),
         ..plain(instrument, count.clone())
     };
-    if words.iter().any(|word| SOLO.contains(&word.as_str())) {
-        return Some(reading(Instrument::Soloist, Some(name.trim())));
-    }
     if part.family == Family::Voices || part.sounds.iter().any(|sound| sound.starts_with("voice.")) {
         let voice = SUNG.iter().find(|(word, _)| begins(&[word])).map_or(name.trim(), |(_, voice)| voice);
         return Some(Reading { count: Count::Untold, ..reading(Instrument::Voices, Some(voice)) });
+    }
+    if words.iter().any(|word| SOLO.contains(&word.as_str())) {
+        return Some(reading(Instrument::Soloist, Some(name.trim())));
     }
     let strings = part.family == Family::Strings || part.sounds.iter().any(|sound| sound.starts_with("strings."));
     if strings && begins(&["bass"]) && !begins(&["cell", "violoncell"]) {
@@ -276,7 +279,9 @@ fn all_named(words: &[String]) -> Vec<(Instrument, &'static str)> {
     let mut found = Vec::new();
     for (wanted, instrument, abbreviation) in NAMES {
         let places: Option<Vec<usize>> = wanted.iter().map(|own| find(&rest, own)).collect();
-        let Some(places) = places else { continue };
+        // Alone it is the French viola, beside another name it is that instrument's size.
+        let is_size = *wanted == ["alto"] && !found.is_empty();
+        let Some(places) = places.filter(|_| !is_size) else { continue };
         found.push((places.iter().copied().min().unwrap_or(0), *instrument, *abbreviation));
         for place in places {
             if let Some(slot) = rest.get_mut(place) {
