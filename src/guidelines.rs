@@ -38,6 +38,9 @@
 //! # Ok::<(), String>(())
 //! ```
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 mod changes;
 mod error;
 mod house;
@@ -47,6 +50,7 @@ mod merge;
 mod nearest;
 mod sheet;
 mod shipped;
+mod stack;
 mod table;
 mod take;
 mod value;
@@ -84,7 +88,7 @@ pub struct HouseSheet {
 }
 
 /// A guideline set as `rastrum rules` lists it.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct SetSummary {
     pub name: String,
     pub title: String,

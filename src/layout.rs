@@ -178,6 +178,12 @@ impl System {
 }
 
 impl Page {
+    /// A right-hand page.
+    #[must_use]
+    pub fn is_recto(&self) -> bool {
+        self.side == Side::Recto
+    }
+
     /// First and last bar on the page.
     #[must_use]
     pub fn span(&self) -> Option<BarSpan> {

@@ -3,6 +3,7 @@
 
 pub mod accepted;
 pub mod casting_off;
+pub mod check;
 pub mod geometry;
 pub mod guidelines;
 pub mod layout;

@@ -21,7 +21,7 @@ mod timeline;
 
 pub use density::{CellDensity, Density};
 pub use edges::{Edge, EdgeReach};
-pub use forces::{Forces, ForcesEntry, ForcesStyle, Instrument};
+pub use forces::{Forces, ForcesEntry, Instrument};
 pub use gaps::{Gap, GapKind};
 pub use openings::{AfterTurn, AfterTurnKind, Opening};
 pub use pages::PageSurvey;

@@ -1,13 +1,14 @@
 //! Lays the layers over each other: rule sheets, a guideline set, house sheets, single changes.
 
-use super::changes::{Change, Sheet, read_change, read_sheet};
-use super::error::{Fault, GuidelineError, GuidelineErrors, Place};
+use super::changes::{Change, read_change, read_sheet};
+use super::error::{Fault, GuidelineError, GuidelineErrors};
 use super::house::HouseChoices;
-use super::limit::{SetIn, Source};
 use super::lines::Lines;
+use super::nearest::{did_you_mean, listed};
 use super::sheet::{RuleSheet, Severity};
+use super::stack::{Layer, Stacked, stack};
 use super::value::{Value, Written};
-use super::{DEFAULT_SET, Guidelines, HouseSheet, Request, SetSummary, nearest, shipped};
+use super::{Guidelines, Request, SetSummary, nearest, shipped};
 
 pub(super) fn merge(request: &Request) -> Result<Guidelines, GuidelineErrors> {
     let mut errors = Vec::new();
@@ -15,10 +16,7 @@ pub(super) fn merge(request: &Request) -> Result<Guidelines, GuidelineErrors> {
     let Some(house_sheet) = house_sheet else { return Err(in_reading_order(errors)) };
     rules.push(house_sheet);
 
-    let mut stack =
-        Stack { request, errors, base: None, laid: Vec::new(), standing_on: Vec::new(), layers: Vec::new() };
-    stack.build();
-    let Stack { mut errors, base, layers, .. } = stack;
+    let Stacked { set, layers } = stack(request, &mut errors);
     for (layer, sheet) in &layers {
         for change in &sheet.changes {
             apply(&mut rules, change, layer, &mut errors);
@@ -38,7 +36,7 @@ pub(super) fn merge(request: &Request) -> Result<Guidelines, GuidelineErrors> {
                 let place = Lines::of("house.toml", "").place(0);
                 GuidelineErrors(vec![GuidelineError { place, fault: Fault::Misfit(mismatch.to_string()), hint: None }])
             })?;
-            Ok(Guidelines { set: base.unwrap_or_else(|| DEFAULT_SET.to_owned()), rules, house_sheet, house })
+            Ok(Guidelines { set, rules, house_sheet, house })
         }
         _ => Err(in_reading_order(errors)),
     }
@@ -68,99 +66,6 @@ fn shipped_sheets(errors: &mut Vec<GuidelineError>) -> (Vec<RuleSheet>, Option<R
 fn in_reading_order(mut errors: Vec<GuidelineError>) -> GuidelineErrors {
     errors.sort_by(|one, other| one.place.order().cmp(&other.place.order()));
     GuidelineErrors(errors)
-}
-
-/// Who makes a change.
-enum Layer {
-    Set(String),
-    House(String),
-    CommandLine,
-}
-
-/// Orders sheets so that each lies on what it extends.
-struct Stack<'a> {
-    request: &'a Request,
-    errors: Vec<GuidelineError>,
-    /// The guideline set at the bottom.
-    base: Option<String>,
-    laid: Vec<String>,
-    /// The chain being followed, to notice a circle.
-    standing_on: Vec<String>,
-    layers: Vec<(Layer, Sheet)>,
-}
-
-impl Stack<'_> {
-    fn build(&mut self) {
-        if let Some(set) = &self.request.set {
-            self.lay_set(&set.clone(), &Place::SetAskedFor);
-        }
-        for sheet in &self.request.sheets {
-            self.lay_house_sheet(sheet);
-        }
-        if self.base.is_none() && self.errors.is_empty() {
-            self.lay_set(DEFAULT_SET, &Place::SetAskedFor);
-        }
-    }
-
-    fn lay_set(&mut self, set: &str, asked_at: &Place) {
-        if let Some(base) = &self.base {
-            if base != set && self.request.set.is_none() {
-                let fault = Fault::TwoSets(base.clone(), set.to_owned());
-                self.errors.push(GuidelineError { place: asked_at.clone(), fault, hint: None });
-            }
-            return;
-        }
-        let Some((name, text)) = shipped::SETS.iter().find(|(name, _)| *name == set) else {
-            let hint = nearest(set, shipped::SETS.iter().map(|(name, _)| *name));
-            self.errors.push(GuidelineError {
-                place: asked_at.clone(),
-                fault: Fault::UnknownSet(set.to_owned()),
-                hint: Some(hint.map_or_else(list_of_sets, did_you_mean)),
-            });
-            return;
-        };
-        let sheet = read_sheet(&format!("{name}.toml"), text, &mut self.errors);
-        self.base = Some((*name).to_owned());
-        self.layers.insert(0, (Layer::Set((*name).to_owned()), sheet));
-    }
-
-    fn lay_house_sheet(&mut self, house: &HouseSheet) {
-        if self.laid.contains(&house.name) {
-            return;
-        }
-        let sheet = read_sheet(&house.name, &house.text, &mut self.errors);
-        self.standing_on.push(house.name.clone());
-        if let Some((base, place)) = &sheet.extends {
-            self.lay_base(base, place);
-        }
-        self.standing_on.pop();
-        self.laid.push(house.name.clone());
-        self.layers.push((Layer::House(house.name.clone()), sheet));
-    }
-
-    fn lay_base(&mut self, base: &str, place: &Place) {
-        let known_set = shipped::SETS.iter().any(|(name, _)| *name == base);
-        let sheet = self.request.sheets.iter().find(|sheet| sheet.name == base);
-        match sheet {
-            _ if known_set => self.lay_set(base, place),
-            Some(_) if self.standing_on.iter().any(|name| name == base) => {
-                let mut chain = self.standing_on.clone();
-                chain.push(base.to_owned());
-                let fault = Fault::Cycle(chain.join(" extends "));
-                self.errors.push(GuidelineError { place: place.clone(), fault, hint: None });
-            }
-            Some(sheet) => self.lay_house_sheet(sheet),
-            None => {
-                let names = shipped::SETS.iter().map(|(name, _)| *name);
-                let near = nearest(base, names.chain(self.request.sheets.iter().map(|sheet| sheet.name.as_str())));
-                self.errors.push(GuidelineError {
-                    place: place.clone(),
-                    fault: Fault::UnknownBase(base.to_owned()),
-                    hint: Some(near.map_or_else(list_of_sets, did_you_mean)),
-                });
-            }
-        }
-    }
 }
 
 fn apply(rules: &mut [RuleSheet], change: &Change, layer: &Layer, errors: &mut Vec<GuidelineError>) {
@@ -203,7 +108,7 @@ fn set_value(rule: &mut RuleSheet, change: &Change, layer: &Layer) -> Result<(),
         return Err(GuidelineError {
             place: change.key_place.clone(),
             fault: Fault::UnknownLimit { rule: rule.name.clone(), limit: change.key.clone() },
-            hint: Some(nearest(&change.key, known.clone()).map_or_else(|| list("it has", known), did_you_mean)),
+            hint: Some(nearest(&change.key, known.clone()).map_or_else(|| listed("it has", known), did_you_mean)),
         });
     };
     limit.value = Value::read(limit.value.kind(), &change.written, &limit.choices).map_err(|misfit| {
@@ -213,40 +118,10 @@ fn set_value(rule: &mut RuleSheet, change: &Change, layer: &Layer) -> Result<(),
     Ok(())
 }
 
-impl Layer {
-    fn set_in(&self, change: &Change) -> SetIn {
-        match (self, &change.key_place) {
-            (Layer::Set(set), _) => SetIn::Set(set.clone()),
-            (Layer::House(name), Place::Sheet { line, .. }) => SetIn::HouseSheet { name: name.clone(), line: *line },
-            _ => SetIn::CommandLine,
-        }
-    }
-
-    fn source(&self, change: &Change) -> Source {
-        let text = change.source.as_deref();
-        match self {
-            Layer::Set(set) => Source::set(set, text),
-            Layer::House(_) | Layer::CommandLine => Source::house(self.set_in(change), text),
-        }
-    }
-}
-
-fn did_you_mean(name: &str) -> String {
-    format!("did you mean \"{name}\"?")
-}
-
-fn list_of_sets() -> String {
-    list("the guideline sets are", shipped::SETS.iter().map(|(name, _)| *name))
-}
-
-fn list<'a>(words: &str, names: impl Iterator<Item = &'a str>) -> String {
-    format!("{words} {}", names.collect::<Vec<_>>().join(", "))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::guidelines::{ForcesStyle, Mismatch, Standing, Weight};
+    use crate::guidelines::{ForcesStyle, HouseSheet, Mismatch, SetIn, Standing, Weight};
     use crate::units::{Mm, Spaces};
 
     fn house(text: &str) -> Request {
@@ -305,6 +180,15 @@ mod tests {
         request.set = Some("studio".to_owned());
         assert_eq!(load(&request).set(), "studio");
         assert_eq!(load(&request).house().forces_style.value, ForcesStyle::Dotted);
+    }
+
+    #[test]
+    fn the_house_sheet_shown_in_the_rule_book_loads() {
+        let rule_book = include_str!("../../page-rules/README.md");
+        let example = rule_book.split("```toml").nth(1).and_then(|rest| rest.split("```").next()).unwrap();
+        let guidelines = load(&house(example));
+        assert_eq!(part_floor(&guidelines).0, "7.2 mm");
+        assert_eq!(guidelines.rule("staves-change-too-often").and_then(|rule| rule.severity), None);
     }
 
     #[test]

@@ -13,6 +13,15 @@ pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) ->
     scored.filter(|(slips, _)| *slips <= most).min_by_key(|(slips, _)| *slips).map(|(_, candidate)| candidate)
 }
 
+pub(super) fn did_you_mean(name: &str) -> String {
+    format!("did you mean \"{name}\"?")
+}
+
+/// "it has part-floor, score-floor".
+pub(super) fn listed<'a>(words: &str, names: impl Iterator<Item = &'a str>) -> String {
+    format!("{words} {}", names.collect::<Vec<_>>().join(", "))
+}
+
 /// No name in a sheet is longer; the comparison takes time with the square of it.
 const LONGEST: usize = 100;
 

@@ -1,4 +1,80 @@
-//! The pages of the report.
+//! The report's sheets, drawn from what the check found.
 
-pub mod maps;
-pub mod mark;
+use std::collections::BTreeSet;
+
+use crate::check::Checked;
+use crate::report::pdf::{Document, Meta, PdfError};
+use crate::rules::Finding;
+
+mod back;
+mod frame;
+mod front;
+mod maps;
+mod mark;
+mod strip;
+mod style;
+mod timeline;
+
+/// Sheets of a report that is not asked for in full.
+const MOST_SHEETS: usize = 12;
+
+/// How much is drawn.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Extent {
+    /// At most a dozen sheets: what is worth acting on.
+    #[default]
+    Short,
+    /// Every opening with findings, and the guidelines in force.
+    Full,
+}
+
+/// The report as a PDF.
+///
+/// # Errors
+/// Only mistakes of the drawing code itself; none for any score.
+pub fn write(checked: &Checked, extent: Extent) -> Result<Vec<u8>, PdfError> {
+    let title = checked.score.title.as_deref().unwrap_or("Untitled score");
+    let meta = Meta::new(format!("{title}: the score before printing"), "en-GB")
+        .with_subject("What to mend before the score is printed, page by page");
+    let mut doc = Document::new(meta);
+    let frame = frame::Frame::new(title);
+    let budget = match extent {
+        Extent::Full => maps::Extent::Full,
+        Extent::Short => maps::Extent::AtMost(MOST_SHEETS.saturating_sub(2 + back_sheets(checked))),
+    };
+    let first = front::Front::begin(&mut doc, &frame, checked);
+    timeline::draw(&mut doc, &frame, &checked.score, &checked.survey.timeline);
+    let subject = maps::Subject::new(&checked.score, &checked.layout, &checked.survey, &checked.findings);
+    let drawn = maps::write(&mut doc, &subject, budget, &first.entries());
+    first.draw(&mut doc, &drawn.marked);
+    back::draw(&mut doc, &frame, checked, extent, &drawn.marked);
+    doc.finish()
+}
+
+/// Sheets that the back matter takes, found by drawing it once for nothing.
+fn back_sheets(checked: &Checked) -> usize {
+    let mut scrap = Document::new(Meta::new("", "en-GB"));
+    back::draw(&mut scrap, &frame::Frame::new(""), checked, Extent::Short, &BTreeSet::new());
+    scrap.page_count()
+}
+
+/// Where a finding stands, in as few words as tell it: "p. 14, bar 103", "pp. 3, 5-7".
+pub(super) fn whereabouts(checked: &Checked, finding: &Finding) -> String {
+    let mut pages: Vec<usize> = finding.places.iter().filter_map(|place| place.page.map(|page| page.at())).collect();
+    pages.sort_unstable();
+    pages.dedup();
+    let label = |at: usize| checked.layout.pages.get(at).map_or("", |page| page.label.as_str());
+    let runs = pages.chunk_by(|a, b| a + 1 == *b).filter_map(|run| Some((*run.first()?, *run.last()?)));
+    let runs: Vec<String> = runs
+        .map(|(first, last)| if first == last { label(first).to_owned() } else { format!("{}-{}", label(first), label(last)) })
+        .collect();
+    let bar = finding.places.first().and_then(|place| place.bars).map(|bars| checked.score.label(bars.first));
+    match (runs.as_slice(), bar) {
+        ([], None) => "the whole work".to_owned(),
+        ([], Some(bar)) => format!("bar {bar}"),
+        ([one], Some(bar)) if finding.places.len() == 1 && !one.contains('-') => format!("p. {one}, bar {bar}"),
+        ([one], _) if !one.contains('-') => format!("p. {one}"),
+        (all, _) if all.len() <= 8 => format!("pp. {}", all.join(", ")),
+        (all, _) => format!("pp. {} and {} more", all.get(..7).unwrap_or(all).join(", "), all.len() - 7),
+    }
+}

@@ -9,8 +9,6 @@ mod line;
 mod names;
 mod numbers;
 
-pub use line::ForcesStyle;
-
 use names::Reading;
 use numbers::Count;
 

@@ -2,17 +2,8 @@
 
 use super::names::usual;
 use super::{Forces, ForcesEntry, Instrument};
+use crate::guidelines::ForcesStyle;
 use crate::units::Seconds;
-
-/// Two ways of writing forces.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum ForcesStyle {
-    /// "2(II=picc).2.2.2 - 4.2.3.1 - timp.2perc - hp - str; about 11'40\"" (common practice).
-    #[default]
-    Dotted,
-    /// "2 flutes (2nd also piccolo), 2 oboes, ..., strings; about 11'40\"".
-    Named,
-}
 
 const WOOD: [Instrument; 4] = [Instrument::Flute, Instrument::Oboe, Instrument::Clarinet, Instrument::Bassoon];
 const BRASS: [Instrument; 4] = [Instrument::Horn, Instrument::Trumpet, Instrument::Trombone, Instrument::Tuba];

@@ -1,0 +1,157 @@
+//! The one entry: files and options in, everything that was found out. Never touches files, clock or environment.
+
+use crate::accepted::{self, Applied, Entry, Lapse};
+use crate::casting_off::{self, House};
+use crate::guidelines::{Guidelines, HouseChoices, Request};
+use crate::layout::Layout;
+use crate::limits::Limits;
+use crate::paper::Paper;
+use crate::read::{self, Input, Reading, Source};
+use crate::remarks::Remark;
+use crate::rules::{self, Case, Finding, Judged, PrintOn};
+use crate::score::Score;
+use crate::survey::{self, Survey};
+use crate::units::Seconds;
+
+mod error;
+mod stage;
+
+pub use error::CheckError;
+pub use stage::{Stage, Unwatched, Watch};
+
+/// What a score is held against.
+#[derive(Clone, Debug, Default)]
+pub struct Options {
+    pub guidelines: Request,
+    /// Paper that it will be printed on, by name or size.
+    pub print_on: Option<String>,
+    /// The file of accepted findings, when there is one.
+    pub accepted: Option<AcceptedFile>,
+    pub limits: Limits,
+}
+
+/// Findings accepted before, as their file has them.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct AcceptedFile {
+    /// As messages shall name it.
+    pub name: String,
+    pub text: String,
+}
+
+/// Everything that was found.
+#[derive(Clone, Debug)]
+pub struct Checked {
+    /// The input files, in order of movements.
+    pub sources: Vec<Source>,
+    pub score: Score,
+    pub layout: Layout,
+    pub survey: Survey,
+    /// What to mend first comes first; the first is number 1 wherever findings are numbered.
+    pub findings: Vec<Finding>,
+    /// Found as well, but accepted before, each with the entry that says so.
+    pub accepted: Vec<(Finding, Entry)>,
+    /// Entries that accept nothing any more.
+    pub lapsed: Vec<(Entry, Lapse)>,
+    /// Rules that ran.
+    pub ran: Vec<&'static str>,
+    /// Rules that the files tell too little for, with what they would need, in words.
+    pub could_not_run: Vec<(&'static str, String)>,
+    /// Oddities of the files.
+    pub remarks: Vec<Remark>,
+    /// What it was held against.
+    pub guidelines: Guidelines,
+    pub print_on: Option<Paper>,
+}
+
+impl Checked {
+    /// The line of forces as the house writes it, with the length of the work when `duration` is given.
+    #[must_use]
+    pub fn forces(&self, duration: Option<Seconds>) -> String {
+        self.survey.forces.line(self.guidelines.house().forces_style.value, duration)
+    }
+}
+
+/// Reads the movements of one work, finds its pages, and holds them against the guidelines.
+///
+/// # Errors
+/// Everything that keeps it from working: options and files alike.
+pub fn check(inputs: &[Input<'_>], options: &Options, watch: &mut dyn Watch) -> Result<Checked, Vec<CheckError>> {
+    let against = Against::of(options);
+    watch.begins(Stage::Reading);
+    let reading = read::read(inputs, &options.limits);
+    let (against, reading) = match (against, reading) {
+        (Ok(against), Ok(reading)) => (against, reading),
+        (against, reading) => {
+            let mut errors = against.err().unwrap_or_default();
+            errors.extend(reading.err().into_iter().flatten().map(CheckError::Read));
+            return Err(errors);
+        }
+    };
+    Ok(against.judge(reading, watch))
+}
+
+/// The options, understood.
+struct Against {
+    guidelines: Guidelines,
+    print_on: Option<Paper>,
+    accepted: Vec<Entry>,
+}
+
+impl Against {
+    fn of(options: &Options) -> Result<Against, Vec<CheckError>> {
+        let mut errors = Vec::new();
+        let guidelines = Guidelines::load(&options.guidelines)
+            .map_err(|wrong| errors.extend(wrong.0.into_iter().map(CheckError::Guidelines)));
+        let print_on = options.print_on.as_deref().and_then(|name| {
+            let paper = Paper::find(name);
+            if paper.is_none() {
+                errors.push(CheckError::UnknownPaper(name.to_owned()));
+            }
+            paper
+        });
+        let accepted = options.accepted.as_ref().map_or(Ok(Vec::new()), |file| {
+            let in_file = |error| CheckError::Accepted { file: file.name.clone(), error };
+            accepted::parse(&file.text).map_err(|wrong| errors.extend(wrong.into_iter().map(in_file)))
+        });
+        match (guidelines, accepted) {
+            (Ok(guidelines), Ok(accepted)) if errors.is_empty() => Ok(Against { guidelines, print_on, accepted }),
+            _ => Err(errors),
+        }
+    }
+
+    fn judge(self, reading: Reading, watch: &mut dyn Watch) -> Checked {
+        let Reading { score, record, remarks, sources } = reading;
+        watch.begins(Stage::CastingOff);
+        let layout = casting_off::pages(&score, &record, &house(self.guidelines.house()));
+        watch.begins(Stage::Surveying);
+        let survey = survey::survey(&score, &layout);
+        watch.begins(Stage::Judging);
+        let Against { guidelines, print_on, accepted } = self;
+        let print_on = print_on.or_else(|| guidelines.house().print_scores_on.value.clone());
+        let paper = print_on.as_ref().map(|paper| PrintOn { name: &paper.name, size: (paper.width, paper.height) });
+        let case = Case { score: &score, layout: &layout, survey: &survey, print_on: paper };
+        let Judged { findings, ran, could_not_run, .. } = rules::judge(&case, &guidelines);
+        let Applied { kept, accepted, lapsed } = accepted::apply(findings, &accepted, &score);
+        Checked {
+            sources,
+            score,
+            layout,
+            survey,
+            findings: kept,
+            accepted,
+            lapsed,
+            ran,
+            could_not_run,
+            remarks,
+            guidelines,
+            print_on,
+        }
+    }
+}
+
+/// What the house's choices say of pages that the files do not record; the rest is the casting off's own habit.
+fn house(choices: &HouseChoices) -> House {
+    let habits = House::default();
+    let paper = choices.score_paper.value.as_ref().map_or(habits.paper, |paper| (paper.width, paper.height));
+    House { paper, staff_height: choices.score_staff.value, ..habits }
+}

@@ -1,0 +1,39 @@
+//! Why a check could not work.
+
+use thiserror::Error;
+
+use crate::accepted::AcceptedError;
+use crate::guidelines::GuidelineError;
+use crate::paper::PAPERS;
+use crate::read::ReadError;
+
+/// One trouble; its text begins with the file it is about where there is one.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum CheckError {
+    #[error("{0}")]
+    Read(ReadError),
+    #[error("{0}")]
+    Guidelines(GuidelineError),
+    #[error("no paper is called \"{0}\"")]
+    UnknownPaper(String),
+    #[error("{file}:{}: {}", error.line, error.what)]
+    Accepted { file: String, error: AcceptedError },
+}
+
+impl CheckError {
+    /// What to do about it, where there is something.
+    #[must_use]
+    pub fn hint(&self) -> Option<String> {
+        match self {
+            CheckError::Read(error) => error.kind.hint().map(str::to_owned),
+            CheckError::Guidelines(error) => error.hint.clone(),
+            CheckError::UnknownPaper(_) => {
+                let names: Vec<&str> = PAPERS.iter().map(|paper| paper.name.as_ref()).collect();
+                Some(format!("one of {}, or a size such as 270 x 360 mm", names.join(", ")))
+            }
+            CheckError::Accepted { .. } => {
+                Some("mend that entry or take it out; a finding without its entry comes back".to_owned())
+            }
+        }
+    }
+}

@@ -1,0 +1,57 @@
+//! From the command line to an exit code.
+
+use std::io::{self, Write};
+use std::process::ExitCode;
+
+use clap::{CommandFactory, Parser};
+
+mod accept;
+mod accepted_file;
+mod args;
+mod check;
+mod clock;
+mod demo;
+mod exit;
+mod files;
+mod house;
+mod outputs;
+mod printed;
+mod progress;
+mod remarks;
+mod rules;
+mod terminal;
+mod timings;
+
+use args::{Cli, Command};
+use exit::{Failure, Outcome};
+
+/// Runs what the command line asks for.
+pub fn run() -> ExitCode {
+    let cli = match Cli::try_parse() {
+        Ok(cli) => cli,
+        Err(usage) => {
+            // Help and version come this way, too; a closed pipe is no trouble.
+            let _ = usage.print();
+            return ExitCode::from(if usage.use_stderr() { 2 } else { 0 });
+        }
+    };
+    let result = dispatch(&cli);
+    if let Err(failure) = &result {
+        // Nobody is left to tell when standard error is closed.
+        let _ = write!(io::stderr().lock(), "{failure}");
+    }
+    exit::code(&result)
+}
+
+fn dispatch(cli: &Cli) -> Result<Outcome, Failure> {
+    match &cli.command {
+        None => check::run(&cli.check),
+        Some(Command::Check(args)) => check::run(args),
+        Some(Command::Demo(args)) => demo::run(args),
+        Some(Command::Accept(args)) => accept::run(args),
+        Some(Command::Rules(args)) => rules::run(args),
+        Some(Command::Schema) => terminal::say(&rastrum::report::schema()),
+        Some(Command::Completions { shell }) => terminal::say_bytes(&printed::completions(*shell, Cli::command())),
+        Some(Command::Man) => terminal::say_bytes(&printed::manual(Cli::command())?),
+    }
+}

@@ -1,0 +1,140 @@
+//! What can be said on the command line.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap_complete::Shell;
+
+use rastrum::rules::Weight;
+
+/// Tells, before anything is printed, whether a conductor can follow the score.
+///
+/// Reads a score as MusicXML, holds its pages against engraving guidelines, and writes a report that shows
+/// what to mend first and where. `rastrum SCORE` alone checks a score; `rastrum demo` shows it on an example.
+#[derive(Debug, Parser)]
+#[command(name = "rastrum", version, max_term_width = 80)]
+#[command(args_conflicts_with_subcommands = true, subcommand_negates_reqs = true, arg_required_else_help = true)]
+#[command(after_help = "Exit code 0: nothing to mend; 1: something to mend; 2: could not work.\n\
+    Guidelines are advice: your house sheet, your librarian and your players come first.")]
+pub struct Cli {
+    #[command(subcommand)]
+    pub command: Option<Command>,
+    #[command(flatten)]
+    pub check: CheckArgs,
+}
+
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Write an example score and check it
+    Demo(DemoArgs),
+    /// Check a score; several files are the movements of one work
+    Check(CheckArgs),
+    /// Let findings stand: they do not come back until their music changes
+    Accept(AcceptArgs),
+    /// List the rules, or show one with its limits and their sources
+    Rules(RulesArgs),
+    /// Print the JSON schema of the report that --json writes
+    Schema,
+    /// Print completions for a shell
+    Completions { shell: Shell },
+    /// Print the manual page
+    Man,
+}
+
+#[derive(Debug, Args)]
+pub struct DemoArgs {
+    /// Folder to write it into; made when it does not exist
+    #[arg(default_value = "lantern-ferry")]
+    pub folder: PathBuf,
+}
+
+#[derive(Debug, Default, Args)]
+pub struct CheckArgs {
+    /// MusicXML files (.mxl, .musicxml, .xml), movements in order; - reads standard input
+    #[arg(required = true, value_name = "SCORE")]
+    pub scores: Vec<PathBuf>,
+    /// Where to write the report [default: NAME-check.pdf beside the score]
+    #[arg(long, value_name = "REPORT.pdf")]
+    pub report: Option<PathBuf>,
+    /// Write everything that was found as JSON; - writes it to standard output
+    #[arg(long, value_name = "REPORT.json")]
+    pub json: Option<PathBuf>,
+    #[command(flatten)]
+    pub house: HouseArgs,
+    /// Exit with 1 when something of this weight or more is found: stop, mend, look
+    #[arg(long, value_name = "WEIGHT", default_value = "mend", hide_possible_values = true)]
+    pub fail_on: FailOn,
+    /// Show every finding, lesser ones too
+    #[arg(long)]
+    pub full: bool,
+    /// Print the CPU seconds of each stage as JSON on standard error
+    #[arg(long)]
+    pub timings: bool,
+}
+
+/// What a score is held against.
+#[derive(Debug, Default, Args)]
+pub struct HouseArgs {
+    /// Guideline set to hold it against, by name or as a file (a house sheet)
+    #[arg(long = "for", value_name = "SET|FILE")]
+    pub guidelines: Option<String>,
+    /// Set one limit, as in staff-too-small.score-floor="4.2 mm"
+    #[arg(long = "set", value_name = "RULE.LIMIT=VALUE")]
+    pub limits: Vec<String>,
+    /// Paper that it will be printed on, as in A4, "JIS B4" or "9 x 12 in"
+    #[arg(long, value_name = "PAPER")]
+    pub print_on: Option<String>,
+}
+
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum FailOn {
+    /// What stops the rehearsal
+    Stop,
+    /// What is to be mended before the concert
+    #[default]
+    Mend,
+    /// What is worth a look
+    Look,
+}
+
+#[derive(Debug, Args)]
+pub struct AcceptArgs {
+    /// The report that --json wrote
+    #[arg(value_name = "REPORT.json")]
+    pub report: PathBuf,
+    /// Numbers of the findings to accept, as the report numbers them
+    #[arg(required = true, value_name = "N")]
+    pub numbers: Vec<usize>,
+    /// Why they may stay
+    #[arg(long, value_name = "TEXT")]
+    pub why: String,
+    /// Who says so [default: the name you are logged in by]
+    #[arg(long, value_name = "WHO")]
+    pub by: Option<String>,
+    /// The (first) score file, when it does not stand beside the report
+    #[arg(long, value_name = "SCORE")]
+    pub score: Option<PathBuf>,
+    /// As for the check that wrote the report
+    #[command(flatten)]
+    pub house: HouseArgs,
+}
+
+#[derive(Debug, Args)]
+pub struct RulesArgs {
+    /// One rule
+    pub name: Option<String>,
+    /// As JSON
+    #[arg(long)]
+    pub json: bool,
+}
+
+impl FailOn {
+    #[must_use]
+    pub fn weight(self) -> Weight {
+        match self {
+            FailOn::Stop => Weight::Stop,
+            FailOn::Mend => Weight::Mend,
+            FailOn::Look => Weight::Look,
+        }
+    }
+}

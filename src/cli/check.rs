@@ -1,0 +1,55 @@
+//! `rastrum check`: reads a score, holds it against the guidelines, writes the report.
+
+use std::path::{Path, PathBuf};
+
+use rastrum::check::{CheckError, Checked, Options, Stage, Watch, check};
+use rastrum::read::Input;
+
+use super::args::CheckArgs;
+use super::exit::{Failure, Outcome, Trouble};
+use super::outputs::Outputs;
+use super::timings::Stopwatch;
+use super::{files, house, remarks, terminal};
+
+pub fn run(args: &CheckArgs) -> Result<Outcome, Failure> {
+    let first = args.scores.first().map_or(Path::new("-"), PathBuf::as_path);
+    let outputs = Outputs::of(args, first);
+    outputs.ready()?;
+    let options = house::options(&args.house, first)?;
+    let mut watch = Stopwatch::start();
+    let checked = work(&args.scores, &options, &mut watch)?;
+    watch.begins(Stage::Reporting);
+    outputs.write(&checked)?;
+    let timings = watch.stop();
+    remarks::tell(&checked);
+    if args.timings {
+        terminal::tell(&timings);
+    }
+    outputs.summarise(&checked)?;
+    let limit = args.fail_on.weight();
+    let fails = checked.findings.iter().any(|finding| finding.weight >= limit);
+    Ok(if fails { Outcome::Findings } else { Outcome::Clean })
+}
+
+/// Reads the files and checks them as one work.
+pub fn work(scores: &[PathBuf], options: &Options, watch: &mut dyn Watch) -> Result<Checked, Failure> {
+    let mut troubles = Vec::new();
+    let mut contents = Vec::new();
+    for path in scores {
+        match files::read(path, options.limits.inflated_bytes) {
+            Ok(bytes) => contents.push((files::name(path), bytes)),
+            Err(trouble) => troubles.push(trouble),
+        }
+    }
+    Failure::unless_empty(troubles)?;
+    let inputs: Vec<Input<'_>> = contents.iter().map(|(name, bytes)| Input { name, bytes }).collect();
+    check(&inputs, options, watch).map_err(|errors| errors.iter().map(trouble).collect::<Vec<_>>().into())
+}
+
+fn trouble(error: &CheckError) -> Trouble {
+    let trouble = Trouble::new(error.to_string());
+    match error.hint() {
+        Some(hint) => trouble.hint(hint),
+        None => trouble,
+    }
+}

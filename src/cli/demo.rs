@@ -1,0 +1,40 @@
+//! `rastrum demo`: an example score, invented for the purpose, and its check.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use super::args::{CheckArgs, DemoArgs};
+use super::exit::{Failure, Outcome, Trouble};
+use super::files::{self, Output, Target, plain};
+use super::{check, terminal};
+
+/// The movements, by file name.
+const MOVEMENTS: [(&str, &[u8]); 2] = [
+    ("lantern-ferry-1.mxl", include_bytes!("../demo/lantern-ferry-1.mxl")),
+    ("lantern-ferry-2.mxl", include_bytes!("../demo/lantern-ferry-2.mxl")),
+];
+
+/// Writes the score into the folder and checks it. What it finds is what the example is there to show: it is no
+/// reason to end with an exit code of 1.
+pub fn run(args: &DemoArgs) -> Result<Outcome, Failure> {
+    fs::create_dir_all(&args.folder).map_err(|error| cannot_make(&args.folder, &error))?;
+    let paths = MOVEMENTS.map(|(name, _)| args.folder.join(name));
+    let may_replace = |bytes: &[u8]| MOVEMENTS.iter().any(|(_, own)| *own == bytes);
+    files::ready(&paths.each_ref().map(|path| Target { path, may_replace }))?;
+    for (path, (_, bytes)) in paths.iter().zip(MOVEMENTS) {
+        files::write(&[Output { path, fill: &|out| out.write_all(bytes) }])?;
+    }
+    terminal::print(introduction(&paths).as_bytes())?;
+    check::run(&CheckArgs { scores: paths.to_vec(), ..CheckArgs::default() })?;
+    Ok(Outcome::Clean)
+}
+
+fn introduction(paths: &[PathBuf]) -> String {
+    let names: Vec<String> = paths.iter().map(|path| path.display().to_string()).collect();
+    format!("An invented score in two movements, checked as one work:\n  rastrum {}\n\n", names.join(" "))
+}
+
+fn cannot_make(folder: &Path, error: &std::io::Error) -> Trouble {
+    let hint = "name another folder: rastrum demo FOLDER";
+    Trouble::new(format!("{}: cannot be made: {}", folder.display(), plain(error))).hint(hint)
+}

@@ -1,0 +1,101 @@
+//! Where the report, the JSON and the summary go.
+
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+use rastrum::check::Checked;
+use rastrum::report;
+use rastrum::report::pages::{self, Extent};
+use rastrum::report::terminal::{Look, Summary};
+
+use super::args::CheckArgs;
+use super::exit::{Failure, Trouble};
+use super::files::{self, Output, Target};
+use super::terminal;
+
+/// The outputs of one check.
+#[derive(Debug)]
+pub struct Outputs {
+    report: Option<PathBuf>,
+    json: Json,
+    extent: Extent,
+}
+
+#[derive(Debug)]
+enum Json {
+    No,
+    File(PathBuf),
+    StandardOutput,
+}
+
+impl Outputs {
+    /// As asked for; when nothing was asked for, a report beside the (first) score.
+    #[must_use]
+    pub fn of(args: &CheckArgs, score: &Path) -> Outputs {
+        let json = match &args.json {
+            None => Json::No,
+            Some(path) if path.as_os_str() == "-" => Json::StandardOutput,
+            Some(path) => Json::File(path.clone()),
+        };
+        let report = match &args.report {
+            None if args.json.is_none() => Some(beside(score)),
+            report => report.clone(),
+        };
+        Outputs { report, json, extent: if args.full { Extent::Full } else { Extent::Short } }
+    }
+
+    /// Fails before any work is done when something stands in the way.
+    pub fn ready(&self) -> Result<(), Failure> {
+        let report = self.report.as_deref().map(|path| Target { path, may_replace: report::wrote_pdf });
+        let json = self.json.file().map(|path| Target { path, may_replace: report::wrote_json });
+        files::ready(&report.into_iter().chain(json).collect::<Vec<_>>())
+    }
+
+    /// Writes report and JSON, both or none.
+    pub fn write(&self, checked: &Checked) -> Result<(), Failure> {
+        let pages = self.report.is_some().then(|| pages::write(checked, self.extent)).transpose();
+        let pages = pages.map_err(|error| Trouble::new(format!("the report cannot be drawn: {error}")))?;
+        let write_pages = |out: &mut dyn Write| out.write_all(pages.as_deref().unwrap_or_default());
+        let write_json = |out: &mut dyn Write| report::json(checked, out);
+        let report = self.report.as_deref().map(|path| Output { path, fill: &write_pages });
+        let json = self.json.file().map(|path| Output { path, fill: &write_json });
+        files::write(&report.into_iter().chain(json).collect::<Vec<_>>())
+    }
+
+    /// Says what was found: on standard output, or on standard error when the JSON goes to standard output.
+    pub fn summarise(&self, checked: &Checked) -> Result<(), Failure> {
+        if let Json::StandardOutput = self.json {
+            terminal::tell(&self.summary(checked, terminal::look(&io::stderr())));
+            terminal::print_with(|out| report::json(checked, out))?;
+        } else {
+            terminal::print(self.summary(checked, terminal::look(&io::stdout())).as_bytes())?;
+        }
+        Ok(())
+    }
+
+    fn summary(&self, checked: &Checked, look: Look) -> String {
+        let written = self.report.as_deref().into_iter().chain(self.json.file());
+        let summary =
+            Summary { look, extent: self.extent, written: written.map(|path| path.display().to_string()).collect() };
+        summary.words(checked)
+    }
+}
+
+impl Json {
+    fn file(&self) -> Option<&Path> {
+        match self {
+            Json::File(path) => Some(path),
+            Json::No | Json::StandardOutput => None,
+        }
+    }
+}
+
+/// `NAME-check.pdf` beside `NAME.mxl`; in the current folder for standard input.
+fn beside(score: &Path) -> PathBuf {
+    if score.as_os_str() == "-" {
+        return PathBuf::from("score-check.pdf");
+    }
+    let mut name = score.file_stem().unwrap_or(score.as_os_str()).to_owned();
+    name.push("-check.pdf");
+    score.with_file_name(name)
+}

@@ -1,0 +1,83 @@
+//! The published JSON: what a program reads of a report. Its schema comes from these types.
+//!
+//! Indices count from 0, lengths are millimetres rounded to a thousandth, times seconds rounded to a
+//! thousandth. What is not known is null, never 0. Files appear by name, never by path.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::check::Checked;
+use crate::read::Source;
+
+mod findings;
+mod layout;
+mod music;
+mod notes;
+
+pub use findings::{Acceptance, CouldNotRun, Counts, Finding, Place, Rules};
+pub use layout::{Layout, Opening, OriginName, OriginOf, Page, PageKind, PrintedBar, PrintedStaff, SideName, System};
+pub use music::{Bar, Movement, Part, Score};
+pub use notes::{Note, NoteKind};
+
+/// Version of the published JSON; a new one whenever a reader of the last one could break.
+pub const VERSION: &str = "rastrum-report-1";
+
+/// One report.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Report {
+    /// "rastrum-report-1".
+    pub schema: String,
+    /// The files, in order of movements.
+    pub input: Vec<Input>,
+    pub score: Score,
+    pub layout: Layout,
+    pub openings: Vec<Opening>,
+    /// What to mend first comes first; the first is number 1 in reports and for accepting.
+    pub findings: Vec<Finding>,
+    pub counts: Counts,
+    pub rules: Rules,
+    /// Findings that stand, but were accepted before.
+    pub accepted: Vec<Acceptance>,
+    /// Oddities of the files, and accepted findings that lapsed.
+    pub notes: Vec<Note>,
+}
+
+/// One input file.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Input {
+    /// File name without its folder.
+    pub name: String,
+    pub format: String,
+    /// Bytes of its XML, unpacked.
+    pub xml_bytes: u64,
+}
+
+impl Report {
+    /// All that was found, ready to be written.
+    #[must_use]
+    pub fn of(checked: &Checked) -> Report {
+        Report {
+            schema: VERSION.to_owned(),
+            input: checked.sources.iter().map(Input::of).collect(),
+            score: Score::of(checked),
+            layout: Layout::of(checked),
+            openings: checked.survey.openings.iter().map(Opening::of).collect(),
+            findings: checked.findings.iter().map(|finding| Finding::of(finding, &checked.score)).collect(),
+            counts: Counts::of(checked),
+            rules: Rules::of(checked),
+            accepted: checked.accepted.iter().map(Acceptance::of).collect(),
+            notes: notes::of(checked),
+        }
+    }
+}
+
+impl Input {
+    fn of(source: &Source) -> Input {
+        Input { name: source.name.clone(), format: source.format.clone(), xml_bytes: source.xml_bytes }
+    }
+}
+
+/// Rounded to a thousandth, the resolution of everything that is written.
+fn thousandth(value: f64) -> f64 {
+    crate::units::Mm(value).rounded().0
+}

@@ -1,0 +1,76 @@
+//! The words of the last sheets.
+
+use std::collections::BTreeMap;
+
+use crate::check::Checked;
+
+/// One paragraph for each thing that was missing: "The printed pages would be needed to tell: ...".
+pub fn not_checked(checked: &Checked) -> Vec<String> {
+    if checked.could_not_run.is_empty() {
+        return vec!["Every check of the guidelines could be made.".to_owned()];
+    }
+    let mut by_need: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
+    for (rule, needs) in &checked.could_not_run {
+        let title = checked.guidelines.rule(rule).map_or(*rule, |sheet| sheet.title.as_str());
+        by_need.entry(needs).or_default().push(title);
+    }
+    by_need.into_iter().map(|(needs, titles)| format!("This would need {needs}: {}.", titles.join("; "))).collect()
+}
+
+/// "Page 12: flute staff small on purpose (the librarian, 3 May 2026)".
+pub fn accepted(checked: &Checked) -> Vec<String> {
+    let line = |(finding, entry): &(crate::rules::Finding, crate::accepted::Entry)| {
+        format!("{} Accepted by {} on {}: {}", finding.message, entry.who, entry.when, entry.why)
+    };
+    checked.accepted.iter().map(line).collect()
+}
+
+/// Accepted findings whose music has changed since.
+pub fn lapsed(checked: &Checked) -> Vec<String> {
+    checked.lapsed.iter().map(|(entry, lapse)| format!("{} ({}): {lapse}.", entry.why, entry.who)).collect()
+}
+
+/// The files' oddities, with their line.
+pub fn remarks(checked: &Checked) -> Vec<String> {
+    let several = checked.sources.len() > 1;
+    let line = |remark: &crate::remarks::Remark| {
+        let file = checked.sources.get(usize::from(remark.input)).filter(|_| several);
+        let file = file.map_or_else(String::new, |source| format!("{}, ", source.name));
+        match remark.line {
+            Some(line) => format!("{file}line {line}: {}", remark.message),
+            None => format!("{file}{}", remark.message),
+        }
+    };
+    checked.remarks.iter().map(line).collect()
+}
+
+/// What the numbers of the report are, for whoever asks.
+pub fn figures(checked: &Checked) -> Vec<String> {
+    let mut texts = vec![
+        "Lengths are millimetres on the paper of the file. A space is the distance between two staff lines, a quarter \
+         of the staff's height. A gap is measured from the bottom line of one staff to the top line of the next; what \
+         its notes and signs need is worked out bar by bar from the music, and is an estimate."
+            .to_owned(),
+        "Density counts what there is to read: noteheads, rests, accidentals, signs, words, against the length of \
+         staff that sounds. It is grey on the maps; no published norm exists, and none is claimed."
+            .to_owned(),
+    ];
+    let tempo = if checked.score.tempo_assumed {
+        "The file states no tempo: times are for 100 quarters a minute and only a guess."
+    } else {
+        "Times follow the tempo marks of the file, or what it gives for playback; fermatas and freedom are not counted."
+    };
+    texts.push(tempo.to_owned());
+    texts
+}
+
+/// The usual cautions.
+pub fn cautions() -> [&'static str; 4] {
+    [
+        "Guidelines differ from house to house. The house's own sheet, its librarian and the conductor come first.",
+        "What is said here was computed from the music file. It says nothing of collisions, spelling or wrong notes: a \
+         proof-reader must still read every page.",
+        "If the pages were laid out again after the file was written, the two no longer match.",
+        "A mark is a question to whoever made the page, not a verdict.",
+    ]
+}

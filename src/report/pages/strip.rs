@@ -1,0 +1,194 @@
+//! All pages of the score as a strip of openings: how full each page is, how many systems it has, where findings
+//! are, and what music stands there.
+
+use std::collections::BTreeMap;
+
+use super::{mark, style};
+use crate::geometry::Rect;
+use crate::layout::{Layout, Page};
+use crate::place::PageIdx;
+use crate::report::pdf::{Align, Canvas, Elem, Face, Grey, Ink, Paint, Points, Tag, TextStyle, at, shortened, text_width};
+use crate::rules::{Finding, Weight};
+use crate::score::Score;
+use crate::survey::{Landmark, Opening, Survey};
+use crate::units::Mm;
+
+/// Openings in one row; more make the words beneath unreadable.
+const MOST_IN_A_ROW: usize = 16;
+/// Room for page numbers, letters, tempo words and time beneath a row.
+const CAPTION: Mm = Mm(12.5);
+/// Room for the marks above a row.
+const MARKS: Mm = Mm(4.0);
+
+/// What the strip shows.
+#[derive(Clone, Copy, Debug)]
+pub struct Strip<'a> {
+    pub score: &'a Score,
+    pub layout: &'a Layout,
+    pub survey: &'a Survey,
+    pub findings: &'a [Finding],
+}
+
+impl Strip<'_> {
+    /// Draws the strip into `area` as one figure below `parent`.
+    pub fn draw(&self, canvas: &mut Canvas<'_>, parent: Elem, area: Rect) {
+        let figure = canvas.element(parent, Tag::Figure { alt: self.in_words(), area });
+        let marks = self.marks();
+        canvas.tagged(figure, |ink| {
+            for (opening, slot) in self.survey.openings.iter().zip(self.slots(area)) {
+                self.draw_opening(ink, opening, slot, &marks);
+            }
+        });
+    }
+
+    /// One box an opening, rows from the top.
+    fn slots(&self, area: Rect) -> Vec<Rect> {
+        let count = self.survey.openings.len().max(1);
+        let rows = count.div_ceil(MOST_IN_A_ROW).clamp(1, 4);
+        let columns = count.div_ceil(rows).max(6);
+        let (width, height) = (area.width() / columns as f64, area.height() / rows as f64);
+        (0..count)
+            .map(|at| {
+                let left = area.left + width * (at % columns) as f64;
+                let top = area.top + height * (at / columns) as f64;
+                Rect::new(left, top, left + width, top + height)
+            })
+            .collect()
+    }
+
+    fn draw_opening(&self, ink: &mut Ink<'_>, opening: &Opening, slot: Rect, marks: &BTreeMap<PageIdx, Vec<Weight>>) {
+        let pages: Vec<(PageIdx, &Page)> =
+            opening.pages.iter().filter_map(|&at| Some((at, self.layout.pages.get(at.at())?))).collect();
+        let Some(widest) = pages.iter().map(|(_, page)| page.size.value).reduce(|a, b| if a.0 > b.0 { a } else { b })
+        else {
+            return;
+        };
+        let room = (slot.width() - Mm(1.6), slot.height() - MARKS - CAPTION);
+        let scale = (room.0 / (widest.0 * 2.0)).min(room.1 / widest.1);
+        let middle = slot.left + slot.width() / 2.0;
+        let top = slot.top + MARKS;
+        for &(index, page) in &pages {
+            let (width, height) = (page.size.value.0 * scale, page.size.value.1 * scale);
+            let left = if page.is_recto() { middle } else { middle - width };
+            let paper = Rect::new(left, top, left + width, top + height);
+            self.draw_page(ink, index, page, paper, scale);
+            draw_marks(ink, marks.get(&index).map_or(&[], Vec::as_slice), paper);
+            let number = TextStyle::new(Face::Regular, Points(6.0));
+            ink.text(at(left + width / 2.0, paper.bottom + Mm(2.6)), Align::Centre, &number, &page.label);
+        }
+        self.draw_caption(ink, opening, Rect { top: top + widest.1 * scale + Mm(2.8), ..slot });
+    }
+
+    fn draw_page(&self, ink: &mut Ink<'_>, index: PageIdx, page: &Page, paper: Rect, scale: f64) {
+        ink.rect(paper, &Paint::both(Grey::WHITE, style::HAIR));
+        let density = self.survey.pages.get(index.at()).and_then(|page| page.density);
+        let tint = Grey::new(tint_of(density));
+        for system in &page.systems {
+            let on_strip = |x: Mm, y: Mm| at(paper.left + x * scale, paper.top + y * scale);
+            let (from, to) = (on_strip(system.rect.left, system.rect.top), on_strip(system.rect.right, system.rect.bottom));
+            ink.rect(Rect::new(from.x, from.y, to.x, to.y), &Paint::fill(tint));
+        }
+    }
+
+    /// Letters and tempo words that begin on the opening, and the time at which it begins.
+    fn draw_caption(&self, ink: &mut Ink<'_>, opening: &Opening, below: Rect) {
+        let Some(bars) = opening.bars else { return };
+        let middle = below.left + below.width() / 2.0;
+        let here: Vec<&Landmark> =
+            self.survey.timeline.landmarks.iter().filter(|mark| bars.contains(mark.bar)).collect();
+        let letters: Vec<&str> = here.iter().filter_map(|mark| mark.rehearsal.as_deref()).collect();
+        let bold = TextStyle::new(Face::Bold, Points(6.5));
+        ink.text(at(middle, below.top + Mm(2.6)), Align::Centre, &bold, &fitted(&bold, letters, below.width()));
+        let tempos: Vec<&str> = here.iter().filter_map(|mark| mark.tempo.as_deref()).collect();
+        let italic = TextStyle::new(Face::Italic, Points(5.5));
+        ink.text(at(middle, below.top + Mm(5.1)), Align::Centre, &italic, &fitted(&italic, tempos, below.width()));
+        if let Some(starts) = self.starts(opening) {
+            let small = TextStyle::new(Face::Regular, Points(5.5)).in_grey(style::quiet());
+            ink.text(at(middle, below.top + Mm(7.5)), Align::Centre, &small, &clock(starts));
+        }
+    }
+
+    fn starts(&self, opening: &Opening) -> Option<f64> {
+        let first = opening.bars?.first;
+        let before = self.score.bars.get(..first.at())?;
+        before.iter().map(|bar| bar.seconds.map(|seconds| seconds.0)).sum()
+    }
+
+    /// The heaviest finding first; whole-work findings stand on no page.
+    fn marks(&self) -> BTreeMap<PageIdx, Vec<Weight>> {
+        let mut marks: BTreeMap<PageIdx, Vec<Weight>> = BTreeMap::new();
+        for finding in self.findings {
+            let mut pages: Vec<PageIdx> = finding.places.iter().filter_map(|place| place.page).collect();
+            pages.dedup();
+            for page in pages {
+                marks.entry(page).or_default().push(finding.weight);
+            }
+        }
+        marks.values_mut().for_each(|weights| weights.sort());
+        marks
+    }
+
+    fn in_words(&self) -> String {
+        let pages = self.layout.pages.len();
+        let marks = self.marks();
+        let split = self.layout.pages.iter().filter(|page| page.systems.len() > 1).count();
+        let labels: Vec<&str> = marks
+            .iter()
+            .filter(|(_, weights)| weights.iter().any(|weight| *weight != Weight::Look))
+            .filter_map(|(page, _)| self.layout.pages.get(page.at()))
+            .map(|page| page.label.as_str())
+            .collect();
+        let to_mend = if labels.is_empty() {
+            "none has anything to mend".to_owned()
+        } else {
+            format!("to mend on pages {}", labels.join(", "))
+        };
+        format!("All {pages} pages as facing pairs; {split} hold two systems or more; {to_mend}.")
+    }
+}
+
+/// Tiny marks over a page, the heaviest first; beyond three a plus sign.
+fn draw_marks(ink: &mut Ink<'_>, weights: &[Weight], paper: Rect) {
+    const SIZE: Mm = Mm(1.5);
+    let shown = weights.len().min(3);
+    let step = SIZE + Mm(0.5);
+    let start = (paper.left + paper.right) / 2.0 - step * (shown as f64 - 1.0) / 2.0;
+    for (at_mark, weight) in weights.iter().take(shown).enumerate() {
+        mark::plain(ink, at(start + step * at_mark as f64, paper.top - Mm(1.7)), SIZE, *weight);
+    }
+    if weights.len() > shown {
+        let plus = TextStyle::new(Face::Bold, Points(5.0));
+        ink.text(at(start + step * shown as f64 - Mm(0.4), paper.top - Mm(1.1)), Align::Left, &plus, "+");
+    }
+}
+
+/// The strip shows density in the same four steps as the page maps.
+fn tint_of(density: Option<f64>) -> f64 {
+    match density {
+        None => 0.95,
+        Some(symbols) if symbols < 30.0 => 0.88,
+        Some(symbols) if symbols < 43.0 => 0.78,
+        Some(symbols) if symbols < 55.0 => 0.66,
+        Some(_) => 0.5,
+    }
+}
+
+/// As many of the words as fit, the rest told by an ellipsis.
+fn fitted(style: &TextStyle, words: Vec<&str>, room: Mm) -> String {
+    let mut text = String::new();
+    for (at, word) in words.iter().enumerate() {
+        let longer = if at == 0 { (*word).to_owned() } else { format!("{text}  {word}") };
+        if text_width(style.face, style.size, &longer) > room - Mm(0.8) {
+            return if at == 0 { shortened(style.face, style.size, word, room - Mm(0.8)) } else { format!("{text} …") };
+        }
+        text = longer;
+    }
+    text
+}
+
+/// Minutes and seconds: "0:00", "11:40".
+#[must_use]
+pub fn clock(seconds: f64) -> String {
+    let whole = seconds.max(0.0).round() as u64;
+    format!("{}:{:02}", whole / 60, whole % 60)
+}

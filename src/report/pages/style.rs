@@ -1,0 +1,37 @@
+//! The look that all sheets of the report share.
+
+use crate::geometry::Rect;
+use crate::report::pdf::{Face, Grey, PageSize, Points, Stroke, TextStyle};
+use crate::units::Mm;
+
+/// Every sheet: A4, lying, so that two facing pages of a score fit side by side.
+pub const SHEET: PageSize = PageSize { width: Mm(297.0), height: Mm(210.0) };
+
+/// Free edge around a sheet; what stands in it stays clear of every office printer's border.
+pub const MARGIN: Mm = Mm(12.0);
+
+/// Where a sheet's contents may stand: between the margins, above the running foot.
+#[must_use]
+pub fn content() -> Rect {
+    Rect::new(MARGIN, MARGIN, SHEET.width - MARGIN, SHEET.height - Mm(15.0))
+}
+
+pub const TITLE: TextStyle = TextStyle::new(Face::Bold, Points(20.0));
+pub const VERDICT: TextStyle = TextStyle::new(Face::Bold, Points(13.0));
+pub const HEADING: TextStyle = TextStyle::new(Face::Bold, Points(12.0));
+pub const BODY: TextStyle = TextStyle::new(Face::Regular, Points(9.0));
+pub const BODY_BOLD: TextStyle = TextStyle::new(Face::Bold, Points(9.0));
+pub const SMALL: TextStyle = TextStyle::new(Face::Regular, Points(7.5));
+pub const SMALL_BOLD: TextStyle = TextStyle::new(Face::Bold, Points(7.5));
+pub const TINY: TextStyle = TextStyle::new(Face::Regular, Points(6.5));
+pub const TINY_ITALIC: TextStyle = TextStyle::new(Face::Italic, Points(6.5));
+
+/// The one grey of the report's lines and lesser words.
+#[must_use]
+pub fn quiet() -> Grey {
+    Grey::new(0.42)
+}
+
+/// A line as thin as an office printer still draws evenly.
+pub const HAIR: Stroke = Stroke::new(Mm(0.15));
+pub const THIN: Stroke = Stroke::new(Mm(0.25));

@@ -1,0 +1,132 @@
+//! The sentences that a musician reads first, the same on the report's first sheet and in the terminal.
+
+use std::collections::BTreeSet;
+
+use crate::check::Checked;
+use crate::layout::Origin;
+use crate::place::PageIdx;
+use crate::rules::Weight;
+
+/// One sentence on the whole: "Three places to mend before printing; 37 of 44 pages are clean."
+#[must_use]
+pub fn sentence(checked: &Checked) -> String {
+    let count = |weight| checked.findings.iter().filter(|finding| finding.weight == weight).count();
+    let (stop, mend, look) = (count(Weight::Stop), count(Weight::Mend), count(Weight::Look));
+    let faults = match (stop, mend) {
+        (0, 0) => {
+            let checks = counted(checked.could_not_run.len(), "check");
+            let more = if look == 0 { "nothing" } else { "nothing that must be mended" };
+            let rest = if checked.could_not_run.is_empty() { String::new() } else { format!("; {checks} could not be made") };
+            return format!("Of what could be checked, {more} was found{rest}.");
+        }
+        (stop, 0) => format!("{} that would stop the rehearsal", capital(&counted_in_words(stop, "fault"))),
+        (0, mend) => format!("{} to mend before printing", capital(&counted_in_words(mend, "place"))),
+        (stop, mend) => format!(
+            "{} that would stop the rehearsal and {} more to mend before printing",
+            capital(&counted_in_words(stop, "fault")),
+            in_words(mend)
+        ),
+    };
+    let pages = checked.layout.pages.len();
+    if pages == 0 {
+        return format!("{faults}.");
+    }
+    let touched = pages_to_mend(checked).len();
+    let clean = pages.saturating_sub(touched);
+    match clean {
+        0 => format!("{faults}; every page is touched."),
+        _ if clean == pages => format!("{faults}; no single page stands out."),
+        _ => format!("{faults}; {clean} of {pages} pages are clean."),
+    }
+}
+
+/// Pages with anything to mend at a certain place.
+#[must_use]
+pub fn pages_to_mend(checked: &Checked) -> BTreeSet<PageIdx> {
+    let heavy = checked.findings.iter().filter(|finding| finding.weight != Weight::Look);
+    heavy.flat_map(|finding| finding.places.iter().filter_map(|place| place.page)).collect()
+}
+
+/// What else there is: "12 more are worth a look; 3 were accepted earlier; 7 checks could not be made."
+#[must_use]
+pub fn lesser(checked: &Checked) -> String {
+    let look = checked.findings.iter().filter(|finding| finding.weight == Weight::Look).count();
+    let mut parts = Vec::new();
+    if look > 0 {
+        parts.push(format!("{look} {} worth a look", if look == 1 { "is" } else { "are" }));
+    }
+    if !checked.accepted.is_empty() {
+        let accepted = checked.accepted.len();
+        parts.push(format!("{accepted} {} accepted earlier", if accepted == 1 { "was" } else { "were" }));
+    }
+    if !checked.could_not_run.is_empty() {
+        parts.push(format!("{} could not be made", counted(checked.could_not_run.len(), "check")));
+    }
+    if parts.is_empty() { String::new() } else { format!("{}.", capital(&parts.join("; "))) }
+}
+
+/// What the pages rest on: "Pages as the file records them."
+#[must_use]
+pub fn basis(checked: &Checked) -> String {
+    let origins = Basis::of(checked);
+    let estimated: Vec<&str> = [
+        (origins.pages, "page size and margins"),
+        (origins.breaks, "breaks"),
+        (origins.widths, "widths of bars"),
+        (origins.distances, "distances between staves"),
+    ]
+    .into_iter()
+    .filter_map(|(origin, what)| (origin == Some(Origin::Estimated)).then_some(what))
+    .collect();
+    match estimated.as_slice() {
+        [] => "Pages as the file records them.".to_owned(),
+        all if all.len() == 4 => "The file records no pages: these are a rough estimate.".to_owned(),
+        [one] => format!("Pages as the file records them; {one} are not all recorded and partly a rough estimate."),
+        [first @ .., last] => format!(
+            "Pages as the file records them; {} and {last} are not all recorded and partly a rough estimate.",
+            first.join(", ")
+        ),
+    }
+}
+
+/// The weakest origin of each kind of value.
+struct Basis {
+    pages: Option<Origin>,
+    breaks: Option<Origin>,
+    widths: Option<Origin>,
+    distances: Option<Origin>,
+}
+
+impl Basis {
+    fn of(checked: &Checked) -> Basis {
+        let pages = &checked.layout.pages;
+        let systems = || pages.iter().flat_map(|page| &page.systems);
+        Basis {
+            pages: Origin::weakest(pages.iter().flat_map(|page| [page.size.origin, page.margins.origin])),
+            breaks: Origin::weakest(systems().map(|system| system.breaks)),
+            widths: Origin::weakest(systems().flat_map(|system| system.bars.iter().map(|bar| bar.placed))),
+            distances: Origin::weakest(systems().flat_map(|system| system.staves.iter().map(|staff| staff.placed))),
+        }
+    }
+}
+
+fn counted(count: usize, noun: &str) -> String {
+    if count == 1 { format!("1 {noun}") } else { format!("{count} {noun}s") }
+}
+
+fn counted_in_words(count: usize, noun: &str) -> String {
+    if count == 1 { format!("one {noun}") } else { format!("{} {noun}s", in_words(count)) }
+}
+
+/// Small numbers as words, as running text has them.
+fn in_words(count: usize) -> String {
+    const WORDS: [&str; 13] = [
+        "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
+    ];
+    WORDS.get(count).map_or_else(|| count.to_string(), |word| (*word).to_owned())
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}

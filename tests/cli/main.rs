@@ -1,0 +1,9 @@
+//! The program as its users meet it: standard output, standard error and exit code together.
+
+mod accepting;
+mod bad_input;
+mod checking;
+mod listing;
+mod music;
+mod outputs;
+mod program;

@@ -1,0 +1,138 @@
+use std::collections::BTreeSet;
+
+use super::{DOCUMENTS, all, child, each_document, inflated, number, text};
+
+const COMMITTED: [&[u8]; 2] =
+    [include_bytes!("../../../src/demo/lantern-ferry-1.mxl"), include_bytes!("../../../src/demo/lantern-ferry-2.mxl")];
+
+#[test]
+fn the_committed_files_hold_what_the_program_writes() {
+    for (bytes, document) in COMMITTED.iter().zip(DOCUMENTS.iter()) {
+        assert!(inflated(bytes) == *document, "run the program again into src/demo");
+        assert!(bytes.len() < 150_000, "{} bytes", bytes.len());
+        let packed = crate::container::compressed(document).expect("packs");
+        assert_eq!(packed, crate::container::compressed(document).expect("packs"), "the same bytes each time");
+    }
+}
+
+#[test]
+fn every_voice_fills_every_bar() {
+    each_document(|movement, root| {
+        for part in all(root, "part") {
+            let mut bar_length = 0.0;
+            for measure in all(part, "measure") {
+                if let Some(time) = child(measure, "attributes").and_then(|attributes| child(attributes, "time")) {
+                    bar_length = number(time, "beats") * 96.0 / number(time, "beat-type");
+                }
+                let sounding =
+                    |note: &roxmltree::Node| child(*note, "grace").is_none() && child(*note, "chord").is_none();
+                let voices: BTreeSet<_> = all(measure, "note").filter_map(|note| text(note, "voice")).collect();
+                for voice in voices {
+                    let in_voice =
+                        all(measure, "note").filter(sounding).filter(|note| text(*note, "voice") == Some(voice));
+                    let length: f64 = in_voice.map(|note| number(note, "duration")).sum();
+                    let place = (movement, part.attribute("id"), measure.attribute("number"), voice);
+                    assert_eq!(length, bar_length, "{place:?}");
+                }
+            }
+        }
+    });
+}
+
+#[test]
+fn parts_and_instruments_are_declared_once_and_used() {
+    each_document(|_, root| {
+        let list = child(root, "part-list").expect("a part list");
+        let declared: Vec<_> = all(list, "score-part").filter_map(|part| part.attribute("id")).collect();
+        let written: Vec<_> = all(root, "part").filter_map(|part| part.attribute("id")).collect();
+        assert_eq!(declared, written);
+        let ids = |tag: &'static str| {
+            root.descendants().filter(move |node| node.has_tag_name(tag)).filter_map(|node| node.attribute("id"))
+        };
+        let instruments: BTreeSet<_> = ids("score-instrument").collect();
+        assert_eq!(instruments.len(), ids("score-instrument").count());
+        assert!(ids("instrument").all(|id| instruments.contains(id)));
+        let unpitched = root.descendants().filter(|node| node.has_tag_name("unpitched"));
+        assert!(unpitched.filter_map(|node| node.parent()).all(|note| child(note, "instrument").is_some()));
+    });
+}
+
+#[test]
+fn slurs_hairpins_tuplets_and_octave_lines_open_and_close_in_turn() {
+    each_document(|movement, root| {
+        for part in all(root, "part") {
+            let mut open = BTreeSet::new();
+            for node in part.descendants() {
+                let tag = node.tag_name().name();
+                if !["slur", "wedge", "tuplet", "octave-shift"].contains(&tag) {
+                    continue;
+                }
+                let holder = node.ancestors().find(|node| node.has_tag_name("note") || node.has_tag_name("direction"));
+                let line = holder.map(|holder| (tag, text(holder, "staff"), text(holder, "voice")));
+                let fits = if node.attribute("type") == Some("stop") { open.remove(&line) } else { open.insert(line) };
+                let bar = node.ancestors().find_map(|node| node.attribute("width").and(node.attribute("number")));
+                assert!(fits, "{line:?} in bar {bar:?} of {:?}, movement {movement}", part.attribute("id"));
+            }
+            assert!(open.is_empty(), "{open:?} in {:?} of movement {movement}", part.attribute("id"));
+        }
+    });
+}
+
+#[test]
+fn every_tie_arrives() {
+    each_document(|movement, root| {
+        for part in all(root, "part") {
+            let ends = |kind| {
+                part.descendants()
+                    .filter(|node| node.has_tag_name("tie"))
+                    .filter(|node| node.attribute("type") == Some(kind))
+                    .count()
+            };
+            assert_eq!(ends("start"), ends("stop"), "{:?} of movement {movement}", part.attribute("id"));
+        }
+    });
+}
+
+#[test]
+fn bar_widths_fill_the_line_in_every_part() {
+    each_document(|movement, root| {
+        let line = crate::paper::line_width();
+        let first = all(root, "part").next().expect("a part");
+        let width = |measure: roxmltree::Node| measure.attribute("width").and_then(|width| width.parse::<f64>().ok());
+        let expected: Vec<_> = all(first, "measure").map(width).collect();
+        let (mut room, mut filled) = (0.0_f64, 0.0);
+        for measure in all(first, "measure") {
+            if let Some(system) = child(measure, "print").and_then(|print| child(print, "system-layout")) {
+                assert!((room - filled).abs() < 0.005, "bar {:?} of movement {movement}", measure.attribute("number"));
+                room = line - number(child(system, "system-margins").expect("margins"), "left-margin");
+                filled = 0.0;
+            }
+            filled += width(measure).expect("a width");
+        }
+        assert!((room - filled).abs() < 0.005);
+        for part in all(root, "part") {
+            assert!(all(part, "measure").map(width).eq(expected.iter().copied()), "{:?}", part.attribute("id"));
+        }
+    });
+}
+
+#[test]
+fn the_first_movement_ends_with_attacca() {
+    each_document(|movement, root| {
+        let last = root.descendants().filter(|node| node.has_tag_name("direction")).last().expect("a direction");
+        let says_so = last.descendants().any(|node| node.text() == Some("attacca"));
+        assert_eq!(says_so, movement == 1);
+    });
+}
+
+#[test]
+fn names_players_and_duration_stand_on_the_first_page() {
+    each_document(|movement, root| {
+        let words: Vec<&str> = all(root, "credit").filter_map(|credit| text(credit, "credit-words")).collect();
+        let front =
+            words.iter().any(|words| words.contains("Duration")) && words.iter().any(|words| words.contains("4 horns"));
+        assert_eq!(front, movement == 1);
+        let pages = all(root, "credit").filter(|credit| text(*credit, "credit-type") == Some("page number")).count();
+        assert_eq!(pages, [14, 20][movement - 1]);
+    });
+}

@@ -1,0 +1,69 @@
+//! Words on the page outside the music: title, players, duration, running heads, page numbers.
+
+use super::head::{COMPOSER, WORK};
+use super::xml::{Xml, number};
+use crate::layout::PageLayout;
+use crate::paper::{self, is_left};
+use crate::score::Movement;
+
+/// The players and the transpositions, a line each.
+const FORCES: [&str; 4] = [
+    "2 flutes (2nd also piccolo), 2 oboes, english horn, 2 clarinets in B\u{266d}, 2 bassoons, contrabassoon",
+    "4 horns in F, 2 trumpets in B\u{266d}, 2 trombones, bass trombone, tuba \u{b7} harp \u{b7} strings \u{b7} timpani, 2 percussion",
+    "Percussion 1: tam-tam, suspended cymbal, triangle \u{b7} Percussion 2: bass drum, snare drum, clash cymbals",
+    "Transposed score: piccolo sounds an octave higher, contrabassoon and double basses an octave lower than written",
+];
+const DURATION: &str = "Duration about 7'50\"";
+
+/// Height of the running head's line above the bottom edge of the page.
+fn head_line() -> f64 {
+    paper::page_height() - 95.0
+}
+
+pub fn write(xml: &mut Xml, movement: &Movement, pages: &[PageLayout]) {
+    let middle = paper::page_width() / 2.0;
+    let top = paper::page_height();
+    for (at, page) in pages.iter().enumerate() {
+        let sheet = at + 1;
+        if at == 0 && movement.number == 1 {
+            credit(xml, sheet, "title", WORK, (middle, top - 165.0), ("center", "22"));
+            for (line, text) in FORCES.iter().enumerate() {
+                credit(xml, sheet, "forces", text, (middle, top - 262.0 - 28.0 * line as f64), ("center", "7.5"));
+            }
+            credit(xml, sheet, "subtitle", DURATION, (paper::left_margin(1), top - 395.0), ("left", "10"));
+            let right = paper::page_width() - paper::right_margin(1);
+            credit(xml, sheet, "composer", COMPOSER, (right, top - 395.0), ("right", "10"));
+        }
+        if at == 0 {
+            let y = if movement.number == 1 { top - 395.0 } else { top - 220.0 };
+            credit(xml, sheet, "subtitle", &heading(movement), (middle, y), ("center", "14"));
+        }
+        let outer = if is_left(page.number) { paper::MARGIN_OUTER } else { paper::page_width() - paper::MARGIN_OUTER };
+        let side = if is_left(page.number) { "left" } else { "right" };
+        credit(xml, sheet, "page number", &page.number.to_string(), (outer, head_line()), (side, "11"));
+        if page.number > 1 {
+            let running = format!("{WORK} \u{2013} {}", heading(movement));
+            credit(xml, sheet, "running head", &running, (middle, head_line()), ("center", "9"));
+        }
+    }
+}
+
+fn heading(movement: &Movement) -> String {
+    let numeral = if movement.number == 1 { "I" } else { "II" };
+    format!("{numeral}. {}", movement.title)
+}
+
+fn credit(xml: &mut Xml, sheet: usize, kind: &str, text: &str, at: (f64, f64), (justify, size): (&str, &str)) {
+    xml.open("credit", &[("page", &sheet.to_string())]);
+    xml.leaf("credit-type", kind);
+    let (x, y) = (number(at.0), number(at.1));
+    let place = [
+        ("default-x", x.as_str()),
+        ("default-y", y.as_str()),
+        ("font-size", size),
+        ("justify", justify),
+        ("valign", "top"),
+    ];
+    xml.leaf_with("credit-words", &place, text);
+    xml.close();
+}

@@ -1,0 +1,49 @@
+//! Writes the demonstration score "Lantern Ferry": an invented piece for orchestra whose faults and good pages are
+//! known (README.md beside this file).
+//!
+//! `cargo run --example lantern_ferry -- OUT_FOLDER [--xml]`: two `.mxl` files, or plain `.musicxml` ones.
+//! `cargo run --example lantern_ferry -- --facts`: the tables of README.md.
+
+#[cfg(test)]
+mod checks;
+mod container;
+mod emit;
+mod extents;
+mod facts;
+mod layout;
+mod music;
+mod notation;
+mod orchestra;
+mod paper;
+mod phrase;
+mod pitch;
+mod plan;
+mod score;
+mod seconds;
+mod spacing;
+
+use std::error::Error;
+use std::path::Path;
+
+fn main() -> Result<(), Box<dyn Error>> {
+    let arguments: Vec<String> = std::env::args().skip(1).collect();
+    let (options, folders): (Vec<&String>, Vec<&String>) = arguments.iter().partition(|one| one.starts_with("--"));
+    if options.iter().any(|option| *option == "--facts") {
+        print!("{}", facts::tables());
+        return Ok(());
+    }
+    let [folder] = folders.as_slice() else { return Err("one folder to write into, please".into()) };
+    let plain = options.iter().any(|option| *option == "--xml");
+    for (movement, document) in music::movements().iter().zip(documents()) {
+        let suffix = if plain { "musicxml" } else { "mxl" };
+        let path = Path::new(folder).join(format!("lantern-ferry-{}.{suffix}", movement.number));
+        let bytes = if plain { document.into_bytes() } else { container::compressed(&document)? };
+        std::fs::write(path, bytes)?;
+    }
+    Ok(())
+}
+
+/// The two movements as MusicXML.
+fn documents() -> Vec<String> {
+    music::movements().iter().map(|movement| emit::document(movement, &layout::lay_out(movement))).collect()
+}

@@ -1,0 +1,172 @@
+//! From the plan and the music to measures on paper.
+
+use crate::extents::{self, Extent};
+use crate::orchestra::{Staff, part_of};
+use crate::paper;
+use crate::plan::{Gaps, PagePlan, SystemPlan, pages};
+use crate::score::Movement;
+use crate::spacing::natural_width;
+
+/// Everything in tenths, unless said otherwise.
+pub struct PageLayout {
+    pub number: usize,
+    pub systems: Vec<SystemLayout>,
+}
+
+pub struct SystemLayout {
+    pub first_bar: usize,
+    pub last_bar: usize,
+    pub staves: Vec<Staff>,
+    pub divider: bool,
+    pub indent: f64,
+    /// From the top margin, or from the bottom line of the system above, to the top line.
+    pub distance: f64,
+    /// Between neighbouring staves, bottom line to top line.
+    pub gaps: Vec<f64>,
+    pub widths: Vec<f64>,
+    /// What the contents of each gap take, clearance left out.
+    pub contents: Vec<f64>,
+    /// What the contents take above the top line and below the bottom line.
+    pub over_top: f64,
+    pub under_foot: f64,
+}
+
+/// Spaces that stay white between the contents of neighbouring staves.
+pub const CLEARANCE: f64 = 1.0;
+/// The least gap between silent staves, and between families, in spaces.
+const LEAST_INSIDE: f64 = 4.6;
+/// Least room between the top margin and the top staff, for bar numbers.
+const LEAST_TOP: f64 = 5.5;
+/// Least room between the bottom staff and the bottom margin.
+const LEAST_FOOT: f64 = 4.0;
+/// Gaps between families against the common gap inside them, and against the widest one.
+const FAMILY_RATIO: f64 = 1.3;
+const FAMILY_RATIO_TO_WIDEST: f64 = 1.2;
+/// The title and the list of players need this much of the first page below its top margin.
+const TITLE_BLOCK: f64 = 310.0;
+const MOVEMENT_TITLE: f64 = 150.0;
+
+pub fn lay_out(movement: &Movement) -> Vec<PageLayout> {
+    let extents = extents::table(movement);
+    pages(movement.number).iter().map(|plan| page(movement, plan, &extents)).collect()
+}
+
+impl SystemLayout {
+    /// From the top line of the top staff to the bottom line of the bottom staff.
+    pub fn height(&self) -> f64 {
+        self.gaps.iter().sum::<f64>() + paper::STAFF_TENTHS * self.staves.len() as f64
+    }
+
+    pub fn is_between_families(&self, gap: usize) -> bool {
+        between_families(&self.staves, gap)
+    }
+}
+
+fn between_families(staves: &[Staff], gap: usize) -> bool {
+    part_of(staves[gap]).family != part_of(staves[gap + 1]).family
+}
+
+fn page(movement: &Movement, plan: &PagePlan, extents: &[Vec<Extent>]) -> PageLayout {
+    let mut systems: Vec<SystemLayout> = plan.systems.iter().map(|system| across(movement, system, extents)).collect();
+    let title = match plan.systems[0].first_bar {
+        1 if movement.number == 1 => TITLE_BLOCK,
+        1 => MOVEMENT_TITLE,
+        _ => 0.0,
+    };
+    let height = paper::page_height() - paper::MARGIN_TOP - paper::MARGIN_BOTTOM;
+    for (at, system) in systems.iter_mut().enumerate() {
+        system.distance = title + whole((system.over_top / 10.0 + CLEARANCE).max(LEAST_TOP));
+        match plan.gaps {
+            Gaps::Fixed { inside, between, systems } => {
+                system.gaps = even(&system.staves, inside, between / inside);
+                if at > 0 {
+                    system.distance = systems * 10.0;
+                }
+            }
+            Gaps::Fitted | Gaps::Crowded => {
+                let foot = plan.foot.unwrap_or((system.under_foot / 10.0 + CLEARANCE).max(LEAST_FOOT));
+                let room = height - system.distance - foot * 10.0 - paper::STAFF_TENTHS * system.staves.len() as f64;
+                system.gaps = fill(system, plan, room);
+            }
+        }
+    }
+    PageLayout { number: plan.number, systems }
+}
+
+/// Gaps that together take `room`: the greatest equal base that fits, found by halving.
+fn fill(system: &SystemLayout, plan: &PagePlan, room: f64) -> Vec<f64> {
+    let with_base = |base: f64| -> Vec<f64> {
+        let mut gaps = even(&system.staves, base, FAMILY_RATIO);
+        if plan.gaps == Gaps::Fitted {
+            hold_contents(system, &mut gaps);
+        }
+        gaps
+    };
+    let (mut low, mut high) = (if plan.gaps == Gaps::Fitted { LEAST_INSIDE } else { 3.0 }, 12.0);
+    assert!(with_base(low).iter().sum::<f64>() <= room, "page {} cannot hold its contents", plan.number);
+    for _ in 0..30 {
+        let middle = (low + high) / 2.0;
+        if with_base(middle).iter().sum::<f64>() <= room { low = middle } else { high = middle }
+    }
+    let mut gaps = with_base(low);
+    let spare = room - gaps.iter().sum::<f64>();
+    let families: Vec<usize> = (0..gaps.len()).filter(|&at| system.is_between_families(at)).collect();
+    for &at in &families {
+        gaps[at] += (spare / families.len() as f64).floor();
+    }
+    gaps
+}
+
+/// Widens gaps to hold their contents, then those between families so that they stay the wider ones.
+fn hold_contents(system: &SystemLayout, gaps: &mut [f64]) {
+    for (gap, contents) in gaps.iter_mut().zip(&system.contents) {
+        *gap = gap.max(whole(contents / 10.0 + CLEARANCE));
+    }
+    let inside = (0..gaps.len()).filter(|&at| !system.is_between_families(at));
+    let widest = inside.map(|at| gaps[at]).fold(0.0, f64::max);
+    for at in (0..gaps.len()).filter(|&at| system.is_between_families(at)) {
+        gaps[at] = gaps[at].max(whole(widest / 10.0 * FAMILY_RATIO_TO_WIDEST));
+    }
+}
+
+fn even(staves: &[Staff], inside: f64, ratio: f64) -> Vec<f64> {
+    let gap = |at| if between_families(staves, at) { whole(inside * ratio) } else { whole(inside) };
+    (0..staves.len() - 1).map(gap).collect()
+}
+
+/// Spaces as whole tenths, never more than asked.
+fn whole(spaces: f64) -> f64 {
+    (spaces * 10.0 + 1e-6).floor()
+}
+
+/// Widths and extents of one system; its distances are not yet known.
+fn across(movement: &Movement, plan: &SystemPlan, extents: &[Vec<Extent>]) -> SystemLayout {
+    let indent = if plan.first_bar == 1 { paper::INDENT_FULL } else { paper::INDENT_SHORT };
+    let bars = plan.first_bar..=plan.last_bar;
+    let natural: Vec<f64> = bars.clone().map(|bar| natural_width(movement, bar)).collect();
+    let line = paper::line_width() - indent;
+    let stretch = (line - paper::SYSTEM_START) / natural.iter().sum::<f64>();
+    let mut widths: Vec<f64> = natural.iter().map(|width| paper::hundredths(width * stretch)).collect();
+    widths[0] = paper::hundredths(widths[0] + paper::SYSTEM_START);
+    let others: f64 = widths[..widths.len() - 1].iter().sum();
+    if let Some(last) = widths.last_mut() {
+        *last = paper::hundredths(line - others);
+    }
+    let staves = plan.shown.staves();
+    let most = |of: &dyn Fn(&[Extent]) -> f64| bars.clone().map(|bar| of(&extents[bar - 1])).fold(0.0, f64::max) * 10.0;
+    let contents = staves.windows(2).map(|pair| most(&|bar| bar[pair[0]].below + bar[pair[1]].above)).collect();
+    let (top, foot) = (staves[0], staves[staves.len() - 1]);
+    SystemLayout {
+        first_bar: plan.first_bar,
+        last_bar: plan.last_bar,
+        divider: plan.divider,
+        indent,
+        distance: 0.0,
+        gaps: Vec::new(),
+        widths,
+        contents,
+        over_top: most(&|bar| bar[top].above),
+        under_foot: most(&|bar| bar[foot].below),
+        staves,
+    }
+}
