@@ -30,11 +30,9 @@ pub fn says(weight: Weight, number: usize) -> String {
     format!("{number}, {}", weight.words())
 }
 
-/// Draws the mark into the square box `size` wide around `centre`, with its finding's number; a legend shows it
-/// without.
-pub fn draw(ink: &mut Ink<'_>, centre: Point, size: Mm, weight: Weight, number: Option<usize>) {
-    outline(ink, centre, size, weight);
-    let Some(number) = number else { return };
+/// Draws the mark of finding `number` into the square box `size` wide around `centre`.
+pub fn numbered(ink: &mut Ink<'_>, centre: Point, size: Mm, weight: Weight, number: usize) {
+    plain(ink, centre, size, weight);
     let text = number.to_string();
     let points = type_size(size, weight, &text);
     let grey = if weight == Weight::Look { Grey::BLACK } else { Grey::WHITE };
@@ -49,7 +47,8 @@ pub fn around(centre: Point, size: Mm) -> Rect {
     Rect::new(centre.x - half, centre.y - half, centre.x + half, centre.y + half)
 }
 
-fn outline(ink: &mut Ink<'_>, centre: Point, size: Mm, weight: Weight) {
+/// Draws the mark without a number, as a legend shows it.
+pub fn plain(ink: &mut Ink<'_>, centre: Point, size: Mm, weight: Weight) {
     let half = size / 2.0;
     let black = Paint::fill(Grey::BLACK);
     match weight {

@@ -1,5 +1,6 @@
 //! Which openings get a sheet, and what is said of those that do not.
 
+use std::cmp::Reverse;
 use std::collections::BTreeSet;
 
 use super::spots::{self, Spot};
@@ -26,31 +27,42 @@ pub struct Opening {
     pub around: String,
 }
 
-/// Sheets for the openings whose findings weigh most, then one for the worst page if a sheet is left for it.
+/// Sheets for the openings whose findings weigh most, and one for the worst page if a sheet is left for it.
+///
+/// `sheets` tells how many sheets an opening takes; one that would break the budget is passed over for a lesser one
+/// that does not.
 #[must_use]
-pub fn choose(subject: &Subject<'_>, extent: Extent) -> Choice {
-    let spots = spots::of(subject.findings, subject.layout);
-    let all: Vec<Opening> = subject
-        .survey
-        .openings
-        .iter()
-        .map(|opening| {
-            let here = spots.iter().filter(|spot| opening.pages.contains(&spot.page)).copied().collect();
-            Opening { pages: opening.pages.clone(), spots: here, around: String::new() }
-        })
-        .collect();
-    let mut ranked: Vec<usize> =
-        (0..all.len()).filter(|at| all.get(*at).is_some_and(|o| !o.spots.is_empty())).collect();
-    let weight = |at: &usize| all.get(*at).map_or(0, |opening| weigh(&opening.spots));
-    ranked.sort_by_key(|at| (std::cmp::Reverse(weight(at)), *at));
-    let (sheets, worst) = match extent {
-        Extent::Full => (ranked.len(), 1),
-        Extent::AtMost(budget) => (budget.saturating_sub(1).max(1).min(budget), usize::from(budget > 1)),
+pub fn choose(subject: &Subject<'_>, extent: Extent, sheets: impl Fn(&Opening) -> usize) -> Choice {
+    let all = openings(subject);
+    let mut ranked: Vec<(usize, &Opening)> = all.iter().enumerate().filter(|(_, o)| !o.spots.is_empty()).collect();
+    ranked.sort_by_key(|(at, opening)| (Reverse(weigh(&opening.spots)), *at));
+    let mut left = match extent {
+        Extent::Full => usize::MAX,
+        Extent::AtMost(budget) => budget,
     };
-    let shown: BTreeSet<usize> = ranked.into_iter().take(sheets).collect();
+    // The worst page has its sheet from the second on.
+    let alone = usize::from(left > 1 && !ranked.is_empty());
+    left -= alone;
+    let mut shown = BTreeSet::new();
+    for (at, opening) in ranked {
+        let taken = sheets(opening);
+        if taken <= left {
+            left -= taken;
+            shown.insert(at);
+        }
+    }
     let openings = told(&all, &shown, subject.layout);
-    let worst = worst_page(&spots).filter(|_| worst == 1 && !openings.is_empty());
+    let worst = (alone == 1).then(|| worst_page(&openings)).flatten();
     Choice { openings, worst }
+}
+
+fn openings(subject: &Subject<'_>) -> Vec<Opening> {
+    let spots = spots::of(subject.findings, subject.layout);
+    let opening = |pages: &[PageIdx]| {
+        let spots = spots.iter().filter(|spot| pages.contains(&spot.page)).copied().collect();
+        Opening { pages: pages.to_vec(), spots, around: String::new() }
+    };
+    subject.survey.openings.iter().map(|survey| opening(&survey.pages)).collect()
 }
 
 /// A finding that stops the rehearsal outweighs any usual number of lesser ones; each counts once an opening.
@@ -66,10 +78,10 @@ fn weigh(spots: &[Spot]) -> u32 {
         .sum()
 }
 
-fn worst_page(spots: &[Spot]) -> Option<Opening> {
-    let pages = spots.chunk_by(|one, other| one.page == other.page);
-    // Of equals the first.
-    let worst = pages.rev().max_by_key(|spots| weigh(spots))?;
+/// Of the pages that are shown in their opening the one whose findings weigh most; of equals the first.
+fn worst_page(openings: &[Opening]) -> Option<Opening> {
+    let pages = openings.iter().flat_map(|opening| opening.spots.chunk_by(|one, other| one.page == other.page));
+    let worst = pages.min_by_key(|spots| Reverse(weigh(spots)))?;
     Some(Opening { pages: vec![worst.first()?.page], spots: worst.to_vec(), around: String::new() })
 }
 
@@ -79,37 +91,44 @@ fn told(all: &[Opening], shown: &BTreeSet<usize>, layout: &Layout) -> Vec<Openin
     let mut from = 0;
     for at in shown {
         let Some(opening) = all.get(*at) else { continue };
-        let mut around = passed_over(all.get(from..*at).unwrap_or_default(), layout);
-        if shown.last() == Some(at) {
-            around.extend(passed_over(all.get(at + 1..).unwrap_or_default(), layout));
-        }
-        openings.push(Opening { around: around.join(" "), ..opening.clone() });
+        let before = all.get(from..*at).unwrap_or_default().iter();
+        let after = if shown.last() == Some(at) { all.get(at + 1..).unwrap_or_default() } else { &[] };
+        let around = passed_over(&before.chain(after).collect::<Vec<_>>(), layout);
+        openings.push(Opening { around, ..opening.clone() });
         from = at + 1;
     }
     openings
 }
 
-/// One sentence for each run of neighbouring openings that are passed over for the same reason.
-fn passed_over(openings: &[Opening], layout: &Layout) -> Vec<String> {
-    let runs = openings.chunk_by(|one, other| one.spots.is_empty() == other.spots.is_empty());
-    runs.filter_map(|run| {
-        let pages: Vec<PageIdx> = run.iter().flat_map(|opening| opening.pages.iter().copied()).collect();
-        let pages = range(layout, *pages.first()?, *pages.last()?);
-        let findings: BTreeSet<usize> = run.iter().flat_map(|o| o.spots.iter().map(|spot| spot.number)).collect();
-        let said = match findings.len() {
-            0 => "nothing to say".to_owned(),
-            1 => "1 finding, drawn with --full".to_owned(),
-            count => format!("{count} findings, drawn with --full"),
-        };
-        Some(format!("{pages}: {said}."))
-    })
-    .collect()
+/// "Pages 2-13: nothing to say. Pages 16-17: 3 findings, drawn with --full."
+fn passed_over(openings: &[&Opening], layout: &Layout) -> String {
+    let (quiet, dropped): (Vec<&Opening>, Vec<&Opening>) = openings.iter().partition(|o| o.spots.is_empty());
+    let findings: BTreeSet<usize> = dropped.iter().flat_map(|o| o.spots.iter().map(|spot| spot.number)).collect();
+    let drawn = match findings.len() {
+        1 => "1 finding, drawn with --full".to_owned(),
+        count => format!("{count} findings, drawn with --full"),
+    };
+    let said = |openings: &[&Opening], what: &str| ranges(openings, layout).map(|pages| format!("{pages}: {what}."));
+    let said = [said(&quiet, "nothing to say"), said(&dropped, &drawn)];
+    said.into_iter().flatten().collect::<Vec<_>>().join(" ")
 }
 
-/// "p. 4" or "pp. 4\u{2013}17", by printed numbers.
-fn range(layout: &Layout, first: PageIdx, last: PageIdx) -> String {
-    let (one, other) = (label(layout, first), label(layout, last));
-    if first == last { format!("p. {one}") } else { format!("pp. {one}\u{2013}{other}") }
+/// "Page 4", "Pages 4-17, 20", by printed numbers; `None` for no pages.
+fn ranges(openings: &[&Opening], layout: &Layout) -> Option<String> {
+    let mut pages: Vec<PageIdx> = openings.iter().flat_map(|opening| opening.pages.iter().copied()).collect();
+    pages.sort_unstable();
+    let runs = pages.chunk_by(|one, other| one.0 + 1 == other.0);
+    let range = |run: &[PageIdx]| match run {
+        [] => String::new(),
+        [one] => label(layout, *one),
+        [first, .., last] => format!("{}\u{2013}{}", label(layout, *first), label(layout, *last)),
+    };
+    let ranges = runs.map(range).collect::<Vec<_>>().join(", ");
+    match pages.len() {
+        0 => None,
+        1 => Some(format!("Page {ranges}")),
+        _ => Some(format!("Pages {ranges}")),
+    }
 }
 
 /// The printed number of a page, or its place in the document where none is known.

@@ -22,6 +22,14 @@ pub struct Marked {
     pub seat: Option<Seat>,
 }
 
+impl Marked {
+    /// A spot that has no place on a sheet yet.
+    #[must_use]
+    pub fn unseated(spot: Spot) -> Marked {
+        Marked { spot, outline: None, seat: None }
+    }
+}
+
 /// White between what is marked and the box around it.
 const AROUND: Mm = Mm(0.25);
 /// A box smaller than this cannot be seen.
@@ -37,7 +45,7 @@ pub fn seat(layout: &Layout, plan: &Plan, plates: &[Plate<'_>], spots: &[Spot], 
         .filter(|spot| plan.view(spot.page).is_some())
         .map(|spot| {
             let outline = spot.rect.zip(plan.view(spot.page)).map(|(rect, view)| outline(&view.rect(&rect)));
-            Marked { spot: *spot, outline, seat: None }
+            Marked { outline, ..Marked::unseated(*spot) }
         })
         .collect();
     let mut taken: Vec<Rect> = plates.iter().flat_map(Plate::taken).collect();
@@ -72,7 +80,7 @@ pub fn draw(ink: &mut Ink<'_>, marked: &[Marked]) {
         ink.line(from, to, &pens::leader());
     }
     for (spot, seat) in seats() {
-        mark::draw(ink, seat.centre(), MARK, spot.weight, Some(spot.number));
+        mark::numbered(ink, seat.centre(), MARK, spot.weight, spot.number);
     }
 }
 

@@ -4,13 +4,45 @@ use super::choose::Opening;
 use super::columns::{self, Block};
 use super::marks::{self, Marked};
 use super::plate::Plate;
-use super::sheet::{self, BOTTOM, Plan, TOP};
+use super::sheet::{self, Plan, TOP};
 use super::stage::{Sheet, Stage};
-use super::told;
-use super::words::{self, Entry};
+use super::words::{self, Advice, Entry};
+use super::{Subject, told};
 use crate::geometry::Rect;
 use crate::layout::Side;
 use crate::report::pdf::{Document, Elem, Numbering, Tag, Target};
+
+/// Words of one opening, before they are set.
+struct Words {
+    /// Left page, right page.
+    sides: [Vec<Entry>; 2],
+    /// Columns that no page of the opening needs.
+    free: Vec<Rect>,
+}
+
+/// The column of the words of left and of right pages.
+const SIDES: [(Side, u8); 2] = [(Side::Verso, 0), (Side::Recto, 4)];
+
+/// How many sheets the opening takes.
+#[must_use]
+pub fn sheets(subject: &Subject<'_>, opening: &Opening) -> usize {
+    let plan = sheet::opening(subject.layout, &opening.pages, sheet::scale(subject.layout));
+    let unseated: Vec<Marked> = opening.spots.iter().map(|spot| Marked::unseated(*spot)).collect();
+    let words = Words::of(subject, &plan, &unseated);
+    let mut left: Vec<Block> = Vec::new();
+    for (entries, (_, column)) in words.sides.iter().zip(SIDES) {
+        let blocks: Vec<Block> = entries.iter().map(Entry::block).collect();
+        let set = columns::beside(&blocks, &sheet::column(column, TOP)).len();
+        left.extend(blocks.iter().skip(set));
+    }
+    let mut sheets = 1;
+    left.drain(..columns::fill(&left, &words.free).len());
+    while !left.is_empty() {
+        left.drain(..columns::fill(&left, &sheet::columns()).len());
+        sheets += 1;
+    }
+    sheets
+}
 
 /// Draws the opening, and further sheets when its words need them.
 pub fn draw(doc: &mut Document, stage: &mut Stage<'_>, opening: &Opening) {
@@ -20,32 +52,42 @@ pub fn draw(doc: &mut Document, stage: &mut Stage<'_>, opening: &Opening) {
         plan.views.iter().filter_map(|(index, view)| Plate::new(subject, *index, *view)).collect();
     let marked = marks::seat(subject.layout, &plan, &plates, &opening.spots, &[]);
     let title = told::title(subject, &opening.pages);
-    let sheet = stage.sheet(doc, &title, &opening.around, &format!("drawn {}", plan.scale));
+    let sheet = stage.sheet(doc, &title, &opening.around, &format!("drawn at {}", plan.scale));
     let alt = told::picture(subject, opening);
     picture(doc, stage, sheet, alt, &plan, &plates, &marked);
 
-    let mut said = Vec::new();
-    let mut left_over: Vec<Entry> = Vec::new();
-    let mut free: Vec<Rect> = Vec::new();
+    let words = Words::of(subject, &plan, &marked);
     let list = doc.element(sheet.section, Tag::L(Numbering::Decimal));
-    for (side, column) in [(Side::Verso, 0), (Side::Recto, 4)] {
-        let column = Rect { bottom: BOTTOM, ..sheet::column(column, TOP) };
-        let on_side: Vec<&Marked> = marked
-            .iter()
-            .filter(|marked| subject.layout.pages.get(marked.spot.page.at()).is_some_and(|page| page.side == side))
-            .collect();
-        let entries = words::entries(subject.findings, &on_side, column.width(), &mut said);
-        if entries.is_empty() {
-            free.push(column);
-        }
-        left_over.extend(beside(doc, stage, sheet, list, entries, &column));
+    let mut left_over: Vec<Entry> = Vec::new();
+    for (entries, (_, column)) in words.sides.into_iter().zip(SIDES) {
+        left_over.extend(beside(doc, stage, sheet, list, entries, &sheet::column(column, TOP)));
     }
-    free.extend(plan.below);
-    left_over = in_columns(doc, stage, sheet, list, left_over, &free);
+    left_over = in_columns(doc, stage, sheet, list, left_over, &words.free);
     while !left_over.is_empty() {
         let page = stage.continuation(doc, sheet.section, &format!("{title}, continued"));
         let next = Sheet { page, ..sheet };
         left_over = in_columns(doc, stage, next, list, left_over, &sheet::columns());
+    }
+}
+
+impl Words {
+    fn of(subject: &Subject<'_>, plan: &Plan, marked: &[Marked]) -> Words {
+        let mut advice = Advice::default();
+        let mut free = Vec::new();
+        let sides = SIDES.map(|(side, column)| {
+            let column = sheet::column(column, TOP);
+            let is_here = |marked: &&Marked| {
+                subject.layout.pages.get(marked.spot.page.at()).is_some_and(|page| page.side == side)
+            };
+            let on_side: Vec<&Marked> = marked.iter().filter(is_here).collect();
+            let entries = words::entries(subject.findings, &on_side, column.width(), &mut advice);
+            if entries.is_empty() {
+                free.push(column);
+            }
+            entries
+        });
+        free.extend(plan.below.iter().copied());
+        Words { sides, free }
     }
 }
 

@@ -15,13 +15,13 @@ pub const RIGHT: Mm = Mm(285.0);
 /// Baselines of the heading, the line below it, the legend and the running foot.
 pub const HEADING: Mm = Mm(17.5);
 pub const BELOW_HEADING: Mm = Mm(22.5);
-pub const LEGEND: Mm = Mm(196.0);
-pub const FOOT: Mm = Mm(203.0);
+pub const LEGEND: Mm = Mm(194.5);
+pub const FOOT: Mm = Mm(201.0);
 
 /// Top edge of drawn pages and of words.
 pub const TOP: Mm = Mm(32.0);
 /// Where pages and words end.
-pub const BOTTOM: Mm = Mm(190.0);
+pub const BOTTOM: Mm = Mm(188.5);
 /// Room for marks around drawn pages.
 pub const STRIP: Mm = Mm(6.0);
 const COLUMN: Mm = Mm(50.0);

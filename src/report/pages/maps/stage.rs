@@ -84,11 +84,11 @@ impl<'a> Stage<'a> {
 
     fn foot(&self, canvas: &mut Canvas<'_>, number: usize) {
         let title = self.subject.score.title.clone().unwrap_or_default();
-        let number = number.to_string();
+        let number = format!("sheet {number}");
         canvas.artifact(Artifact::Footer, |ink| {
             let style = TextStyle::new(Face::Regular, Points(7.0)).in_grey(pens::ink_grey());
             ink.text(at(LEFT, FOOT), Align::Left, &style, &title);
-            ink.text(at(SIZE.width / 2.0, FOOT), Align::Centre, &style, "page map");
+            ink.text(at(SIZE.width / 2.0, FOOT), Align::Centre, &style, "Page map");
             ink.text(at(RIGHT, FOOT), Align::Right, &style, &number);
         });
     }
@@ -101,7 +101,7 @@ fn legend(ink: &mut Ink<'_>) {
     let middle = LEGEND - Mm(0.9);
     let mut x = LEFT;
     for weight in [Weight::Stop, Weight::Mend, Weight::Look] {
-        mark::draw(ink, at(x + MARK / 2.0, middle), MARK, weight, None);
+        mark::plain(ink, at(x + MARK / 2.0, middle), MARK, weight);
         x += MARK + Mm(1.2);
         x += ink.text(at(x, LEGEND), Align::Left, &style, weight.words()) + Mm(5.0);
     }

@@ -10,10 +10,10 @@ use crate::units::Mm;
 
 mod advice;
 
-use advice::Advice;
+pub use advice::Advice;
 
 /// What one block of words says, under the marks of all findings that say the same.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Entry {
     /// In order of their numbers.
     pub marks: Vec<(usize, Weight)>,
@@ -39,7 +39,7 @@ const SPLIT: Mm = Mm(0.5);
 /// share an entry. `advice` remembers what this sheet has said already.
 #[must_use]
 pub fn entries(findings: &[Finding], marked: &[&Marked], width: Mm, advice: &mut Advice) -> Vec<Entry> {
-    let mut groups: Vec<(&Finding, Vec<(usize, Weight)>, Mm)> = Vec::new();
+    let mut groups: Vec<(&Finding, Entry)> = Vec::new();
     for marked in marked {
         let number = marked.spot.number;
         let Some(finding) = number.checked_sub(1).and_then(|at| findings.get(at)) else { continue };
@@ -47,21 +47,20 @@ pub fn entries(findings: &[Finding], marked: &[&Marked], width: Mm, advice: &mut
             continue;
         }
         let near = marked.seat.map(|seat| seat.mark).or(marked.outline).map_or(Mm::ZERO, |rect| rect.top);
-        match groups.iter_mut().find(|(other, ..)| advice::is_same(other, finding)) {
-            Some((_, marks, _)) => marks.push((number, finding.weight)),
-            None => groups.push((finding, vec![(number, finding.weight)], near)),
+        match groups.iter_mut().find(|(other, _)| advice::is_same(other, finding)) {
+            Some((_, entry)) => entry.marks.push((number, finding.weight)),
+            None => groups.push((finding, Entry { marks: vec![(number, finding.weight)], near, ..Entry::default() })),
         }
     }
-    let entry = |(finding, mut marks, near): (&Finding, Vec<(usize, Weight)>, Mm)| {
-        marks.sort_unstable();
-        let first = marks.first().map_or(0, |mark| mark.0);
+    for (finding, entry) in &mut groups {
+        entry.marks.sort_unstable();
+        let first = entry.marks.first().map_or(0, |mark| mark.0);
         let texts = [(finding.message.clone(), pens::words()), (advice.of(finding, first), pens::quiet())];
-        let paragraphs = texts.map(|(text, style)| {
+        entry.paragraphs = texts.map(|(text, style)| {
             wrap(&kept_together(&text), &style, width - INDENT).into_iter().map(|line| line.text).collect()
         });
-        Entry { marks, paragraphs, near }
-    };
-    groups.into_iter().map(entry).collect()
+    }
+    groups.into_iter().map(|(_, entry)| entry).collect()
 }
 
 impl Entry {
@@ -81,7 +80,7 @@ impl Entry {
             let (row, column) = ((place / IN_A_ROW) as f64, (place % IN_A_ROW) as f64);
             let half = mark::SIZE / 2.0;
             let centre = at(seat.left + half + PITCH * column, seat.top + half + PITCH * row - RAISED);
-            let draw = |ink: &mut Ink<'_>| mark::draw(ink, centre, mark::SIZE, *weight, Some(*number));
+            let draw = |ink: &mut Ink<'_>| mark::numbered(ink, centre, mark::SIZE, *weight, *number);
             match linked(*number) {
                 Some(target) => {
                     let area = mark::around(centre, mark::SIZE);

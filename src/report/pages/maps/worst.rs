@@ -6,11 +6,12 @@ use super::marks::{self, Marked};
 use super::opening::{beside, in_columns, picture};
 use super::plate::Plate;
 use super::sheet::{self, TOP};
-use super::stage::{Sheet, Stage};
-use super::{told, words};
+use super::stage::Stage;
+use super::told;
+use super::words::{self, Advice};
 use crate::report::pdf::{Document, Numbering, Tag};
 
-/// Draws the page, and further sheets when its words need them.
+/// Draws the page. Its words stand on the sheet of its opening, too, and are set here as far as there is room.
 pub fn draw(doc: &mut Document, stage: &mut Stage<'_>, worst: &Opening) {
     let subject = stage.subject;
     let Some(index) = worst.pages.first().copied() else { return };
@@ -33,11 +34,8 @@ pub fn draw(doc: &mut Document, stage: &mut Stage<'_>, worst: &Opening) {
     let list = doc.element(sheet.section, Tag::L(Numbering::Decimal));
     let column = sheet::column(3, TOP);
     let all: Vec<&Marked> = marked.iter().collect();
-    let entries = words::entries(subject.findings, &all, column.width(), &mut Vec::new());
-    let mut left_over = beside(doc, stage, sheet, list, entries, &column);
-    left_over = in_columns(doc, stage, sheet, list, left_over, &plan.below);
-    while !left_over.is_empty() {
-        let page = stage.continuation(doc, sheet.section, &format!("{title}, continued"));
-        left_over = in_columns(doc, stage, Sheet { page, ..sheet }, list, left_over, &sheet::columns());
-    }
+    let entries = words::entries(subject.findings, &all, column.width(), &mut Advice::default());
+    let left_over = beside(doc, stage, sheet, list, entries, &column);
+    // What finds no room even in the last column is told on the sheet of the page's opening.
+    in_columns(doc, stage, sheet, list, left_over, &plan.below);
 }

@@ -25,8 +25,8 @@ pub fn work(pages: u32) -> Work {
     let bars = pages * BARS;
     let cell = |at: u32| CellDensity {
         symbols: 4.0,
-        per_100_spaces: (at % 7 != 0).then_some((at * 37 % 101) as f32),
-        sounds: at % 7 != 0,
+        per_100_spaces: (!at.is_multiple_of(7)).then_some((at * 37 % 101) as f32),
+        sounds: !at.is_multiple_of(7),
     };
     let cells = (0..bars * STAVES as u32).map(cell).collect();
     let gaps = (0..pages).map(gap).collect();
@@ -69,7 +69,7 @@ fn bar_left(bar: u32) -> Mm {
 }
 
 fn page(at: u32) -> Page {
-    let side = if at % 2 == 0 { Side::Recto } else { Side::Verso };
+    let side = if at.is_multiple_of(2) { Side::Recto } else { Side::Verso };
     let margins = Margins { left: Mm(15.0), right: Mm(15.0), top: Mm(20.0), bottom: Mm(20.0) };
     let staff = |staff: usize| PrintedStaff {
         staff: Some(StaffId(staff as u16)),
