@@ -18,3 +18,6 @@ pub mod rules;
 pub mod score;
 pub mod survey;
 pub mod units;
+
+#[cfg(test)]
+mod fixture;
