@@ -2,7 +2,10 @@
 
 use std::collections::BTreeMap;
 
+use crate::accepted::{Entry, Lapse};
 use crate::check::Checked;
+use crate::remarks::Remark;
+use crate::rules::Finding;
 
 /// One paragraph for each thing that was missing: "The printed pages would be needed to tell: ...".
 pub fn not_checked(checked: &Checked) -> Vec<String> {
@@ -19,7 +22,7 @@ pub fn not_checked(checked: &Checked) -> Vec<String> {
 
 /// "Page 12: flute staff small on purpose (the librarian, 3 May 2026)".
 pub fn accepted(checked: &Checked) -> Vec<String> {
-    let line = |(finding, entry): &(crate::rules::Finding, crate::accepted::Entry)| {
+    let line = |(finding, entry): &(Finding, Entry)| {
         format!("{} Accepted by {} on {}: {}", finding.message, entry.who, entry.when, entry.why)
     };
     checked.accepted.iter().map(line).collect()
@@ -27,13 +30,20 @@ pub fn accepted(checked: &Checked) -> Vec<String> {
 
 /// Accepted findings whose music has changed since.
 pub fn lapsed(checked: &Checked) -> Vec<String> {
-    checked.lapsed.iter().map(|(entry, lapse)| format!("{} ({}): {lapse}.", entry.why, entry.who)).collect()
+    let line = |(entry, lapse): &(Entry, Lapse)| {
+        let why = match lapse {
+            Lapse::Changed => "the music at its place has changed",
+            Lapse::Gone => "it is no longer found",
+        };
+        format!("\"{}\", accepted by {}: {why}.", entry.why, entry.who)
+    };
+    checked.lapsed.iter().map(line).collect()
 }
 
 /// The files' oddities, with their line.
 pub fn remarks(checked: &Checked) -> Vec<String> {
     let several = checked.sources.len() > 1;
-    let line = |remark: &crate::remarks::Remark| {
+    let line = |remark: &Remark| {
         let file = checked.sources.get(usize::from(remark.input)).filter(|_| several);
         let file = file.map_or_else(String::new, |source| format!("{}, ", source.name));
         match remark.line {
