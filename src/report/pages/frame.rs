@@ -20,12 +20,6 @@ impl<'a> Frame<'a> {
         Frame { title, sheets: Cell::new(0) }
     }
 
-    /// How many sheets there are so far.
-    #[must_use]
-    pub fn sheets(&self) -> usize {
-        self.sheets.get()
-    }
-
     /// A new sheet with its foot: the work, what the sheet shows, its number.
     pub fn sheet(&self, doc: &mut Document, shows: &str) -> PageId {
         let number = self.sheets.get() + 1;

@@ -27,6 +27,7 @@ pub struct Front<'a> {
     section: Elem,
     head: Head,
     entries: Vec<Placed<'a>>,
+    strip_top: Mm,
 }
 
 /// One finding with its place on the sheet.
@@ -44,13 +45,11 @@ impl<'a> Front<'a> {
         doc.anchor("first-sheet", sheet, Mm::ZERO);
         doc.bookmark(Bookmark::new("What to mend first", Target::anchor("first-sheet")));
         let head = Head::of(checked);
-        let area = style::content();
-        let room = Rect { top: area.top + head.height(), bottom: strip_top(checked) - Mm(3.0), ..area };
-        let entries = place(checked, room);
+        let (entries, strip_top) = share(checked, style::content().top + head.height());
         for placed in &entries {
             doc.anchor(maps::entry_anchor(placed.entry.number), sheet, placed.top - Mm(6.0));
         }
-        Front { checked, sheet, section, head, entries }
+        Front { checked, sheet, section, head, entries, strip_top }
     }
 
     /// Numbers of the findings told on the sheet.
@@ -81,14 +80,14 @@ impl<'a> Front<'a> {
             text = format!("{left_out} more to mend: see all findings at the back. {text}");
         }
         let paragraph = canvas.element(self.section, Tag::P);
-        let place = at(style::content().left, strip_top(self.checked) - Mm(3.0));
+        let place = at(style::content().left, self.strip_top - Mm(3.0));
         canvas.tagged(paragraph, |ink| {
             ink.text(place, Align::Left, &style::BODY.in_grey(style::quiet()), &text);
         });
     }
 
     fn strip(&self, canvas: &mut Canvas<'_>, area: Rect) {
-        let top = strip_top(self.checked);
+        let top = self.strip_top;
         let caption = canvas.element(self.section, Tag::P);
         canvas.artifact(Artifact::Layout, |ink| ink.line(at(area.left, top), at(area.right, top), &style::HAIR));
         canvas.tagged(caption, |ink| {
@@ -106,15 +105,26 @@ impl<'a> Front<'a> {
     }
 }
 
-/// Where the strip of pages begins: one row of openings, two when there are many.
-fn strip_top(checked: &Checked) -> Mm {
-    let height = match checked.survey.openings.len() {
-        0..=9 => Mm(50.0),
-        10..=16 => Mm(42.0),
+/// Shares the sheet below `top` between findings and the strip of pages: all findings, if the strip keeps its least
+/// height; what they do not need makes the strip larger, up to where its pages would only look empty.
+fn share(checked: &Checked, top: Mm) -> (Vec<Placed<'_>>, Mm) {
+    let area = style::content();
+    let least = match checked.survey.openings.len() {
+        0..=16 => Mm(42.0),
         17..=32 => Mm(72.0),
         _ => Mm(98.0),
     };
-    style::content().bottom - height
+    let most = least + Mm(38.0);
+    let to_mend = checked.findings.iter().filter(|finding| finding.weight != Weight::Look).count();
+    let mut strip_top = area.bottom - most;
+    loop {
+        let room = Rect { top, bottom: strip_top - Mm(3.0), ..area };
+        let entries = place(checked, room);
+        if entries.len() == to_mend || strip_top >= area.bottom - least {
+            return (entries, strip_top);
+        }
+        strip_top = (strip_top + LINE).min(area.bottom - least);
+    }
 }
 
 /// As many findings as there is room for, heaviest first, in two columns.
@@ -147,6 +157,8 @@ struct Head {
 }
 
 const TITLE_LINE: Mm = Mm(8.5);
+/// Below the title, whose letters reach down.
+const TITLE_GAP: Mm = Mm(1.6);
 const VERDICT_LINE: Mm = Mm(5.8);
 const FACT_GAP: Mm = Mm(0.7);
 
@@ -168,13 +180,15 @@ impl Head {
         TITLE_LINE * self.title.len() as f64
             + (LINE + FACT_GAP) * facts as f64
             + VERDICT_LINE * self.verdict.len() as f64
-            + Mm(9.0)
+            + TITLE_GAP
+            + Mm(8.0)
     }
 
     fn draw(&self, canvas: &mut Canvas<'_>, section: Elem, area: Rect) {
         let mut y = area.top - Mm(1.5);
         let heading = canvas.element(section, Tag::H1);
         canvas.tagged(heading, |ink| lines(ink, area.left, &mut y, TITLE_LINE, &style::TITLE, &self.title));
+        y += TITLE_GAP;
         if let Some(composer) = &self.composer {
             let by = canvas.element(section, Tag::P);
             let look = style::BODY.in_face(Face::Italic);

@@ -22,9 +22,7 @@ pub const HEADING: TextStyle = TextStyle::new(Face::Bold, Points(12.0));
 pub const BODY: TextStyle = TextStyle::new(Face::Regular, Points(9.0));
 pub const BODY_BOLD: TextStyle = TextStyle::new(Face::Bold, Points(9.0));
 pub const SMALL: TextStyle = TextStyle::new(Face::Regular, Points(7.5));
-pub const SMALL_BOLD: TextStyle = TextStyle::new(Face::Bold, Points(7.5));
 pub const TINY: TextStyle = TextStyle::new(Face::Regular, Points(6.5));
-pub const TINY_ITALIC: TextStyle = TextStyle::new(Face::Italic, Points(6.5));
 
 /// The one grey of the report's lines and lesser words.
 #[must_use]
