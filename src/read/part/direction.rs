@@ -165,7 +165,7 @@ impl PartReader {
             Some(Meaning::Jump) => self.mark(SystemMarkKind::Jump(words), onset, Some(staff), at, music),
             _ if quarters_per_minute.is_some() || printed_mark.is_some() || meaning == Some(Meaning::Tempo) => {
                 let is_printed = !words.is_empty() || printed_mark.is_some();
-                let words = words.trim_matches(['(', ')', ' ', '=']).trim().to_owned();
+                let words = tempo_words(&words).to_owned();
                 self.mark(tempo(words, printed_mark), onset, is_printed.then_some(staff), at, music);
             }
             _ if words.is_empty() => {}
@@ -268,6 +268,18 @@ impl PartReader {
         let staff: Option<LocalStaff> = staff.map(|staff| self.local(staff));
         music.marks.push(MarkDraft { bar, onset, kind, staff, at });
     }
+}
+
+/// Tempo words without the brackets that stood around their metronome mark.
+fn tempo_words(words: &str) -> &str {
+    if !words.contains(char::is_alphanumeric) {
+        return "";
+    }
+    let mut words = words.trim();
+    for around in ["( )", "[ ]", "()", "[]"] {
+        words = words.strip_suffix(around).unwrap_or(words).trim_end();
+    }
+    words.trim_end_matches(['(', '[', '=', ' ']).trim_start_matches([')', ']', '=', ' '])
 }
 
 /// The mark's own position where it has one, the direction's else.
