@@ -4,8 +4,10 @@
 pub mod casting_off;
 pub mod geometry;
 pub mod layout;
+pub mod limits;
 pub mod metrics;
 pub mod place;
+pub mod read;
 pub mod remarks;
 pub mod rules;
 pub mod score;

@@ -43,6 +43,9 @@ pub struct Score {
     pub credits: Vec<Credit>,
     /// Whether the file states that it is written at sounding pitch.
     pub concert_pitch: Option<bool>,
+    /// Whether seconds of some bars rest on an assumed tempo of 100 quarters a minute, because their movement gives
+    /// none at all.
+    pub tempo_assumed: bool,
     /// Number of note elements in the files (notes, chord members, rests, grace notes).
     pub note_elements: u64,
 }

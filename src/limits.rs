@@ -1,0 +1,45 @@
+//! Every cap on what a file may ask of the machine, in one place.
+
+/// How much one run accepts. The defaults lie far above any orchestral score; a caller may raise them.
+///
+/// The largest open movement known here has 36 staves, 943 bars, 49 thousand notes and 26.5 MB of MusicXML.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Limits {
+    /// Bytes of one file's music after decompression: 512 MB.
+    pub inflated_bytes: u64,
+    /// Files in a compressed score: 10,000.
+    pub archive_entries: usize,
+    /// Elements inside one another: 256 (MusicXML itself needs about 12).
+    pub nesting: usize,
+    /// Attributes of one element: 256 (a note may have about 30).
+    pub attributes: usize,
+    /// Parts of a work: 2,000.
+    pub parts: usize,
+    /// Staves of one part: 64.
+    pub staves_per_part: usize,
+    /// Bars of the whole work: 200,000.
+    pub bars: usize,
+    /// Bars times staves of the whole work: 2 million (60 staves of 3,000 bars are 180 thousand).
+    pub cells: usize,
+    /// Bars played while repeats are followed, as a multiple of the bars written: 100.
+    pub plays_per_bar: usize,
+    /// Troubles reported for one file: 20.
+    pub errors_per_file: usize,
+}
+
+impl Default for Limits {
+    fn default() -> Self {
+        Limits {
+            inflated_bytes: 512 << 20,
+            archive_entries: 10_000,
+            nesting: 256,
+            attributes: 256,
+            parts: 2_000,
+            staves_per_part: 64,
+            bars: 200_000,
+            cells: 2_000_000,
+            plays_per_bar: 100,
+            errors_per_file: 20,
+        }
+    }
+}

@@ -1,0 +1,112 @@
+//! Marks over the system: one, however many parts print it.
+
+use std::mem;
+
+use crate::place::StaffId;
+use crate::score::{SystemMark, SystemMarkKind};
+
+/// Sorts marks and joins those that say the same at the same place.
+pub(super) fn join(mut marks: Vec<SystemMark>) -> Vec<SystemMark> {
+    marks.sort_by_key(|mark| (mark.bar, mark.onset, first_staff(mark)));
+    let mut joined: Vec<SystemMark> = Vec::with_capacity(marks.len());
+    let mut group = 0;
+    for mark in marks {
+        if joined.get(group).is_some_and(|first| (first.bar, first.onset) != (mark.bar, mark.onset)) {
+            group = joined.len();
+        }
+        let rest = joined.iter_mut().skip(group);
+        let mut left = Some(mark);
+        for known in rest {
+            left = left.take().and_then(|mark| absorb(known, mark));
+            if left.is_none() {
+                break;
+            }
+        }
+        joined.extend(left);
+    }
+    for mark in &mut joined {
+        mark.over.sort_unstable();
+        mark.over.dedup();
+    }
+    joined
+}
+
+/// Printed marks before playback, upper staves first.
+fn first_staff(mark: &SystemMark) -> StaffId {
+    mark.over.first().copied().unwrap_or(StaffId(u16::MAX))
+}
+
+/// Takes `mark` into `known` when both say the same; gives it back when they do not.
+fn absorb(known: &mut SystemMark, mark: SystemMark) -> Option<SystemMark> {
+    let same = match (&mut known.kind, &mark.kind) {
+        (
+            SystemMarkKind::Tempo { words, metronome, quarters_per_minute },
+            SystemMarkKind::Tempo { words: other_words, metronome: other_mark, quarters_per_minute: other_tempo },
+        ) => {
+            let agree = (words.is_empty() || other_words.is_empty() || words == other_words)
+                && (metronome.is_none() || other_mark.is_none() || metronome == other_mark);
+            if agree {
+                if words.is_empty() {
+                    words.clone_from(other_words);
+                }
+                // A printed count outweighs what playback does.
+                let from_print = metronome.is_none() && other_mark.is_some();
+                *quarters_per_minute = if from_print {
+                    other_tempo.or(*quarters_per_minute)
+                } else {
+                    quarters_per_minute.or(*other_tempo)
+                };
+                if from_print {
+                    metronome.clone_from(other_mark);
+                }
+            }
+            agree
+        }
+        // A jump of playback beside a printed one is that one.
+        (SystemMarkKind::Jump(_), SystemMarkKind::Jump(_)) if mark.over.is_empty() => true,
+        (one, other) => one == other,
+    };
+    if !same {
+        return Some(mark);
+    }
+    if known.over.is_empty() {
+        known.at = mark.at;
+    }
+    let mut over = mem::take(&mut known.over);
+    over.extend(mark.over);
+    known.over = over;
+    None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::place::BarIdx;
+    use crate::score::Position;
+    use crate::units::Fraction;
+
+    fn mark(kind: SystemMarkKind, over: &[u16]) -> SystemMark {
+        let over = over.iter().copied().map(StaffId).collect();
+        SystemMark { bar: BarIdx(3), onset: Fraction::ZERO, kind, over, at: Position::default() }
+    }
+
+    fn tempo(words: &str, quarters_per_minute: Option<f64>) -> SystemMarkKind {
+        SystemMarkKind::Tempo { words: words.to_owned(), metronome: None, quarters_per_minute }
+    }
+
+    #[test]
+    fn a_tempo_printed_over_two_staves_is_one_mark_with_its_playback() {
+        let joined = join(vec![
+            mark(tempo("", Some(72.0)), &[]),
+            mark(tempo("Adagio", None), &[9]),
+            mark(tempo("Adagio", None), &[0]),
+        ]);
+        assert_eq!(joined, [mark(tempo("Adagio", Some(72.0)), &[0, 9])]);
+    }
+
+    #[test]
+    fn different_marks_at_one_place_stay_apart() {
+        let rehearsal = |letter: &str| mark(SystemMarkKind::Rehearsal(letter.to_owned()), &[0]);
+        assert_eq!(join(vec![rehearsal("A"), rehearsal("B"), rehearsal("A")]).len(), 2);
+    }
+}

@@ -1,0 +1,199 @@
+//! A first look over the whole text, tag by tag: where the root and its long children stand, and whether nesting and
+//! attributes keep within bounds. Decides nothing about well-formedness; the XML parser does, piece by piece.
+
+use std::ops::Range;
+
+use super::error::{ReadErrorKind, Trouble};
+use crate::limits::Limits;
+
+/// What the first look found.
+#[derive(Debug, Default, PartialEq, Eq)]
+pub(super) struct Scan {
+    /// The root's start tag, brackets included.
+    pub root: Range<usize>,
+    /// Parts of a partwise, measures of a timewise file, in order.
+    pub slices: Vec<Slice>,
+}
+
+/// One child of the root.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Slice {
+    pub range: Range<usize>,
+    /// The text ends before the child does.
+    pub open: bool,
+}
+
+/// Looks over the whole text.
+pub(super) fn scan(text: &str, limits: &Limits) -> Result<Scan, Trouble> {
+    let bytes = text.as_bytes();
+    let mut found = Scan::default();
+    let mut wanted: &[u8] = b"";
+    let mut depth = 0_usize;
+    let mut slice = None;
+    let mut at = 0;
+    while let Some(tag) = find(bytes, at, b'<') {
+        let (start, end) = (tag, tag + 1);
+        match bytes.get(end) {
+            Some(b'/') => {
+                at = after(bytes, end, b">");
+                depth = depth.saturating_sub(1);
+                if depth == 1
+                    && let Some(start) = slice.take()
+                {
+                    found.slices.push(Slice { range: start..at, open: false });
+                }
+            }
+            Some(b'?') => at = after(bytes, end, b"?>"),
+            Some(b'!') => at = after_declaration(bytes, end),
+            Some(_) => {
+                let tag = start_tag(bytes, end);
+                at = tag.end;
+                if tag.attributes > limits.attributes {
+                    return Err(Trouble::at(start, ReadErrorKind::TooManyAttributes { limit: limits.attributes }));
+                }
+                if depth == 0 && found.root.is_empty() {
+                    found.root = start..at;
+                    wanted = match name_at(bytes, end) {
+                        b"score-partwise" => b"part",
+                        b"score-timewise" => b"measure",
+                        _ => b"",
+                    };
+                }
+                let is_slice = depth == 1 && !wanted.is_empty() && name_at(bytes, end) == wanted;
+                if tag.closes_itself {
+                    if is_slice {
+                        found.slices.push(Slice { range: start..at, open: false });
+                    }
+                } else {
+                    if is_slice {
+                        slice = Some(start);
+                    }
+                    depth += 1;
+                    if depth > limits.nesting {
+                        return Err(Trouble::at(start, ReadErrorKind::TooDeep { limit: limits.nesting }));
+                    }
+                }
+            }
+            None => break,
+        }
+    }
+    if let Some(start) = slice {
+        found.slices.push(Slice { range: start..bytes.len(), open: true });
+    }
+    Ok(found)
+}
+
+struct StartTag {
+    /// Just after `>`.
+    end: usize,
+    attributes: usize,
+    closes_itself: bool,
+}
+
+/// Walks a start tag from its name; `>` inside quotes does not end it.
+fn start_tag(bytes: &[u8], from: usize) -> StartTag {
+    let mut attributes = 0;
+    let mut at = from;
+    while let Some(&byte) = bytes.get(at) {
+        match byte {
+            b'>' => {
+                let closes_itself = bytes.get(at - 1) == Some(&b'/');
+                return StartTag { end: at + 1, attributes, closes_itself };
+            }
+            b'"' | b'\'' => {
+                attributes += 1;
+                at = find(bytes, at + 1, byte).map_or(bytes.len(), |end| end + 1);
+            }
+            _ => at += 1,
+        }
+    }
+    StartTag { end: bytes.len(), attributes, closes_itself: false }
+}
+
+/// The name that begins here, its prefix included.
+fn name_at(bytes: &[u8], from: usize) -> &[u8] {
+    let rest = bytes.get(from..).unwrap_or_default();
+    let end = rest.iter().position(|byte| matches!(byte, b' ' | b'\t' | b'\r' | b'\n' | b'/' | b'>'));
+    rest.get(..end.unwrap_or(rest.len())).unwrap_or_default()
+}
+
+/// Past a comment, CDATA section or document type; `from` is at the `!`.
+fn after_declaration(bytes: &[u8], from: usize) -> usize {
+    let rest = bytes.get(from..).unwrap_or_default();
+    if rest.starts_with(b"!--") {
+        return after(bytes, from + 3, b"-->");
+    }
+    if rest.starts_with(b"![CDATA[") {
+        return after(bytes, from + 8, b"]]>");
+    }
+    let mut inside = 0_usize;
+    let mut at = from;
+    while let Some(&byte) = bytes.get(at) {
+        match byte {
+            b'"' | b'\'' => at = find(bytes, at + 1, byte).unwrap_or(bytes.len()),
+            b'<' if bytes.get(at..).is_some_and(|rest| rest.starts_with(b"<!--")) => {
+                at = after(bytes, at + 4, b"-->").saturating_sub(1);
+            }
+            b'[' => inside += 1,
+            b']' => inside = inside.saturating_sub(1),
+            b'>' if inside == 0 => return at + 1,
+            _ => {}
+        }
+        at += 1;
+    }
+    bytes.len()
+}
+
+fn find(bytes: &[u8], from: usize, wanted: u8) -> Option<usize> {
+    bytes.get(from..)?.iter().position(|byte| *byte == wanted).map(|at| from + at)
+}
+
+/// Just past the next `wanted`, or the end.
+fn after(bytes: &[u8], from: usize, wanted: &[u8]) -> usize {
+    let Some((&first, _)) = wanted.split_first() else { return from };
+    let mut at = from;
+    while let Some(hit) = find(bytes, at, first) {
+        if bytes.get(hit..).is_some_and(|rest| rest.starts_with(wanted)) {
+            return hit + wanted.len();
+        }
+        at = hit + 1;
+    }
+    bytes.len()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn slices(text: &str) -> Vec<&str> {
+        let found = scan(text, &Limits::default()).unwrap();
+        found.slices.into_iter().map(|slice| &text[slice.range]).collect()
+    }
+
+    #[test]
+    fn parts_are_told_from_the_part_list() {
+        let text = "<score-partwise><part-list><score-part id='P1'/></part-list><part id='P1'><a/></part><part/></score-partwise>";
+        assert_eq!(slices(text), ["<part id='P1'><a/></part>", "<part/>"]);
+    }
+
+    #[test]
+    fn comments_and_quotes_may_hold_anything() {
+        let text = "<?p <part> ?><!DOCTYPE s [ <!-- ]> --> ]><score-partwise a='<part>'><!-- <part> --><part b='>'>\
+                    <![CDATA[</part>]]></part></score-partwise>";
+        assert_eq!(slices(text), ["<part b='>'><![CDATA[</part>]]></part>"]);
+    }
+
+    #[test]
+    fn a_part_that_breaks_off_runs_to_the_end() {
+        let found = scan("<score-partwise><part><measure>", &Limits::default()).unwrap();
+        assert_eq!(found.slices, [Slice { range: 16..31, open: true }]);
+    }
+
+    #[test]
+    fn measures_are_the_slices_of_a_timewise_file() {
+        assert_eq!(
+            slices("<score-timewise><measure><part/></measure></score-timewise>"),
+            ["<measure><part/></measure>"]
+        );
+    }
+}
