@@ -66,7 +66,11 @@ pub(super) fn whereabouts(checked: &Checked, finding: &Finding) -> String {
     let label = |at: usize| checked.layout.pages.get(at).map_or("", |page| page.label.as_str());
     let runs = pages.chunk_by(|a, b| a + 1 == *b).filter_map(|run| Some((*run.first()?, *run.last()?)));
     let runs: Vec<String> = runs
-        .map(|(first, last)| if first == last { label(first).to_owned() } else { format!("{}-{}", label(first), label(last)) })
+        .map(
+            |(first, last)| {
+                if first == last { label(first).to_owned() } else { format!("{}-{}", label(first), label(last)) }
+            },
+        )
         .collect();
     let bar = finding.places.first().and_then(|place| place.bars).map(|bars| checked.score.label(bars.first));
     match (runs.as_slice(), bar) {

@@ -16,7 +16,8 @@ pub fn sentence(checked: &Checked) -> String {
         (0, 0) => {
             let checks = counted(checked.could_not_run.len(), "check");
             let more = if look == 0 { "nothing" } else { "nothing that must be mended" };
-            let rest = if checked.could_not_run.is_empty() { String::new() } else { format!("; {checks} could not be made") };
+            let rest =
+                if checked.could_not_run.is_empty() { String::new() } else { format!("; {checks} could not be made") };
             return format!("Of what could be checked, {more} was found{rest}.");
         }
         (stop, 0) => format!("{} that would stop the rehearsal", capital(&counted_in_words(stop, "fault"))),
@@ -120,9 +121,8 @@ fn counted_in_words(count: usize, noun: &str) -> String {
 
 /// Small numbers as words, as running text has them.
 fn in_words(count: usize) -> String {
-    const WORDS: [&str; 13] = [
-        "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
-    ];
+    const WORDS: [&str; 13] =
+        ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
     WORDS.get(count).map_or_else(|| count.to_string(), |word| (*word).to_owned())
 }
 

@@ -37,7 +37,11 @@ pub fn draw(doc: &mut Document, frame: &Frame<'_>, checked: &Checked, extent: Ex
         Region { page: frame.sheet(doc, SHOWS), area }
     };
     two_columns(doc, frame, section, start, &notes(checked, extent));
-    for (anchor, title) in [("all-findings", "All findings"), ("not-checked", "What was not checked"), ("cautions", "What to keep in mind")] {
+    for (anchor, title) in [
+        ("all-findings", "All findings"),
+        ("not-checked", "What was not checked"),
+        ("cautions", "What to keep in mind"),
+    ] {
         bookmark = bookmark.with(Bookmark::new(title, Target::anchor(anchor)));
     }
     doc.bookmark(bookmark);

@@ -6,7 +6,8 @@ use super::{frame::Frame, maps, mark, strip::Strip, style};
 use crate::check::Checked;
 use crate::geometry::Rect;
 use crate::report::pdf::{
-    Align, Artifact, Bookmark, Canvas, Document, Elem, Face, Ink, Line, Numbering, PageId, Tag, Target, TextStyle, at, wrap,
+    Align, Artifact, Bookmark, Canvas, Document, Elem, Face, Ink, Line, Numbering, PageId, Tag, Target, TextStyle, at,
+    wrap,
 };
 use crate::report::verdict;
 use crate::rules::{Finding, Weight};
@@ -219,9 +220,12 @@ fn facts(checked: &Checked) -> Vec<String> {
     let score = &checked.score;
     let mut facts = Vec::new();
     if score.movements.len() > 1 {
-        let titles: Vec<String> = score.movements.iter().enumerate().map(|(at, movement)| {
-            movement.title.clone().unwrap_or_else(|| format!("movement {}", at + 1))
-        }).collect();
+        let titles: Vec<String> = score
+            .movements
+            .iter()
+            .enumerate()
+            .map(|(at, movement)| movement.title.clone().unwrap_or_else(|| format!("movement {}", at + 1)))
+            .collect();
         facts.push(titles.join("  ·  "));
     }
     let forces = checked.forces(checked.score.duration());
@@ -278,7 +282,8 @@ impl<'a> Entry<'a> {
         });
         let body = canvas.element(item, Tag::LBody);
         let text_left = left + HANG;
-        let message_box = Rect::new(text_left, top - Mm(0.5), text_left + self.width(), top + LINE * self.message.len() as f64);
+        let message_box =
+            Rect::new(text_left, top - Mm(0.5), text_left + self.width(), top + LINE * self.message.len() as f64);
         let message = |ink: &mut Ink<'_>| {
             for (line, text) in self.message.iter().enumerate() {
                 ink.text(at(text_left, top + LINE * (line as f64 + 0.75)), Align::Left, &style::BODY_BOLD, &text.text);

@@ -7,7 +7,9 @@ use super::{mark, style};
 use crate::geometry::Rect;
 use crate::layout::{Layout, Page};
 use crate::place::PageIdx;
-use crate::report::pdf::{Align, Canvas, Elem, Face, Grey, Ink, Paint, Points, Tag, TextStyle, at, shortened, text_width};
+use crate::report::pdf::{
+    Align, Canvas, Elem, Face, Grey, Ink, Paint, Points, Tag, TextStyle, at, shortened, text_width,
+};
 use crate::rules::{Finding, Weight};
 use crate::score::Score;
 use crate::survey::{Landmark, Opening, Survey};
@@ -85,7 +87,8 @@ impl Strip<'_> {
         let tint = Grey::new(tint_of(density));
         for system in &page.systems {
             let on_strip = |x: Mm, y: Mm| at(paper.left + x * scale, paper.top + y * scale);
-            let (from, to) = (on_strip(system.rect.left, system.rect.top), on_strip(system.rect.right, system.rect.bottom));
+            let (from, to) =
+                (on_strip(system.rect.left, system.rect.top), on_strip(system.rect.right, system.rect.bottom));
             ink.rect(Rect::new(from.x, from.y, to.x, to.y), &Paint::fill(tint));
         }
     }
@@ -179,7 +182,11 @@ fn fitted(style: &TextStyle, words: Vec<&str>, room: Mm) -> String {
     for (at, word) in words.iter().enumerate() {
         let longer = if at == 0 { (*word).to_owned() } else { format!("{text}  {word}") };
         if text_width(style.face, style.size, &longer) > room - Mm(0.8) {
-            return if at == 0 { shortened(style.face, style.size, word, room - Mm(0.8)) } else { format!("{text} …") };
+            return if at == 0 {
+                shortened(style.face, style.size, word, room - Mm(0.8))
+            } else {
+                format!("{text} …")
+            };
         }
         text = longer;
     }

@@ -35,12 +35,7 @@ pub fn draw(doc: &mut Document, frame: &Frame<'_>, score: &Score, timeline: &Tim
         let text = "Width is time, played straight through without repeats. Black: plays. White: rests.";
         ink.text(at(area.right, area.top + Mm(5.0)), Align::Right, &style::SMALL.in_grey(style::quiet()), text);
     });
-    let chart = Chart {
-        score,
-        timeline,
-        axis,
-        area: Rect { top: area.top + Mm(9.0), ..area },
-    };
+    let chart = Chart { score, timeline, axis, area: Rect { top: area.top + Mm(9.0), ..area } };
     let figure: Elem = canvas.element(section, Tag::Figure { alt: chart.in_words(), area: chart.area });
     canvas.tagged(figure, |ink| chart.draw(ink));
     frame.bookmark(doc, "Who plays when", Target::anchor("who-plays-when"));
