@@ -8,7 +8,7 @@ use rastrum::units::Spaces;
 
 use crate::notation::{Drawn, draw, heights, transposition};
 use crate::orchestra::{FL1, STAVES, Staff, V1};
-use crate::score::{Cell, Direction, Item, Kind, Mark, Movement};
+use crate::score::{Cell, Direction, Item, Mark, Movement};
 
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Extent {
@@ -57,13 +57,12 @@ fn cell(movement: &Movement, bar: usize, staff: Staff, spans: &mut Spans) -> Ext
     }
     let hairpin = spans.hairpin || has(cell, is_hairpin);
     let dynamic = has(cell, |what| matches!(what, Direction::Dynamic(_)));
-    extent.below += Spaces(if dynamic {
-        2.0
-    } else if hairpin {
-        1.5
-    } else {
-        0.0
-    });
+    let row_below = match (dynamic, hairpin) {
+        (true, _) => Spaces(2.0),
+        (false, true) => Spaces(1.5),
+        (false, false) => Spaces::ZERO,
+    };
+    extent.below += row_below;
     for placed in &cell.directions {
         match placed.what {
             Direction::Crescendo | Direction::Diminuendo => spans.hairpin = true,
@@ -90,7 +89,6 @@ fn item_extent(item: &Item, heights: &[i32], drawn: &Drawn, spans: &mut Spans) -
     let (Some(&highest), Some(&lowest)) = (heights.iter().max(), heights.iter().min()) else {
         return Extent::default();
     };
-    debug_assert!(matches!(item.kind, Kind::Notes(_)));
     let beyond = |half_spaces: f64| Spaces(half_spaces / 2.0 - 2.0).max(Spaces::ZERO);
     let (mut above, mut below) = (beyond(f64::from(highest) + 1.0), beyond(1.0 - f64::from(lowest)));
     let further_beams = f64::from(item.value.saturating_sub(3));

@@ -2,15 +2,10 @@
 
 use std::collections::BTreeSet;
 
-use rastrum::units::Spaces;
-
 use super::{DOCUMENTS, all, child, each_document, inflated, number, text};
 
 const COMMITTED: [&[u8]; 2] =
     [include_bytes!("../../../src/demo/lantern-ferry-1.mxl"), include_bytes!("../../../src/demo/lantern-ferry-2.mxl")];
-
-/// What the files count in.
-const TENTH: Spaces = Spaces(0.1);
 
 #[test]
 fn the_committed_files_hold_what_the_program_writes() {
@@ -96,29 +91,6 @@ fn every_tie_arrives() {
                     .count()
             };
             assert_eq!(ends("start"), ends("stop"), "{:?} of movement {movement}", part.attribute("id"));
-        }
-    });
-}
-
-#[test]
-fn bar_widths_fill_the_line_in_every_part() {
-    each_document(|movement, root| {
-        let line = crate::paper::line_width() / TENTH;
-        let first = all(root, "part").next().expect("a part");
-        let width = |measure: roxmltree::Node| measure.attribute("width").and_then(|width| width.parse::<f64>().ok());
-        let expected: Vec<_> = all(first, "measure").map(width).collect();
-        let (mut room, mut filled) = (0.0_f64, 0.0);
-        for measure in all(first, "measure") {
-            if let Some(system) = child(measure, "print").and_then(|print| child(print, "system-layout")) {
-                assert!((room - filled).abs() < 0.005, "bar {:?} of movement {movement}", measure.attribute("number"));
-                room = line - number(child(system, "system-margins").expect("margins"), "left-margin");
-                filled = 0.0;
-            }
-            filled += width(measure).expect("a width");
-        }
-        assert!((room - filled).abs() < 0.005);
-        for part in all(root, "part") {
-            assert!(all(part, "measure").map(width).eq(expected.iter().copied()), "{:?}", part.attribute("id"));
         }
     });
 }

@@ -11,7 +11,8 @@ use crate::score::Movement;
 /// The players and the transpositions, a line each.
 const FORCES: [&str; 4] = [
     "2 flutes (2nd also piccolo), 2 oboes, english horn, 2 clarinets in B\u{266d}, 2 bassoons, contrabassoon",
-    "4 horns in F, 2 trumpets in B\u{266d}, 2 trombones, bass trombone, tuba \u{b7} harp \u{b7} strings \u{b7} timpani, 2 percussion",
+    "4 horns in F, 2 trumpets in B\u{266d}, 2 trombones, bass trombone, tuba \u{b7} timpani, \
+     percussion (2 players) \u{b7} harp \u{b7} strings",
     "Percussion 1: tam-tam, suspended cymbal, triangle \u{b7} Percussion 2: bass drum, snare drum, clash cymbals",
     "Transposed score: piccolo sounds an octave higher, contrabassoon and double basses an octave lower than written",
 ];

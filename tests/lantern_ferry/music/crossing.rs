@@ -17,7 +17,12 @@ pub fn write(m: &mut Movement) {
 }
 
 fn cast_off(m: &mut Movement) {
-    m.put(V1, 1, "{f} eD5> A4! D5! F#5! A5> F#5! D5! A4! | qD6> eA5! F#5! hD5 | eB4> D5! G5! B5! qG5 D5 | eC#5> E5! A5! C#6! qA5 E5 | hD6( qA5 F#5) | eB5( A5 F#5 D5) qB4 D5");
+    m.put(
+        V1,
+        1,
+        "{f} eD5> A4! D5! F#5! A5> F#5! D5! A4! | qD6> eA5! F#5! hD5 | eB4> D5! G5! B5! qG5 D5 \
+         | eC#5> E5! A5! C#6! qA5 E5 | hD6( qA5 F#5) | eB5( A5 F#5 D5) qB4 D5",
+    );
     m.fill(V2, 1, CAST_OFF, "A4", "s@0 @0 @0 @0 e@1 @1 s@0 @0 @0 @0 e@1 @1");
     m.fill(VA, 1, CAST_OFF, "D4", "e@0 @1 @0 @1 @0 @1 @0 @1");
     m.fill(VC, 1, CAST_OFF, "D2", "q@R e@R @1 q@R @1");
@@ -29,7 +34,7 @@ fn cast_off(m: &mut Movement) {
     m.fill(CL, 1, CAST_OFF, "D4", "e@0+@1! - @0+@1! - q@1+@2 -");
     m.fill(BN, 1, CAST_OFF, "D3", "e@0+@1! - @0+@1! - q@0+@1 -");
     m.mark(&[FL1, OB, CL, BN], 1, 0, "f");
-    m.put(HN12, 1, "{\"senza sord.\"}{f} w- | hA3+D4 q- A3+D4> | hB3+D4 - | C#4+E4 - | wA3+D4 | B3+D4");
+    m.put(HN12, 1, "{\"senza sord.\"} w- | {f} hA3+D4 q- A3+D4> | hB3+D4 - | C#4+E4 - | wA3+D4 | B3+D4");
     m.put(HN34, 2, "{f} hF#3+A3 q- F#3+A3> | hG3+B3 - | A3+C#4 - | wF#3+A3 | F#3+B3");
     m.put(TPT, 2, "{f}{\"a2\"} q- eD4> D4! qF#4 A4 | hB4 - | A4 -");
     m.put(TIMP, 1, "{f} qD3> - h- | D3> q- D3 | = | hA2%3 - | qD3 - h-");

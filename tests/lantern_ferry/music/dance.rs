@@ -51,7 +51,8 @@ fn reel(m: &mut Movement) {
         CL,
         36,
         "{\"1. solo\"}{f} qG5( eB5 D6 B5 G5) | A5( G5 E5 C#5 E5 A5) | q.F#5 D5 | eE5( G5 B5 qG5 eE5) \
-         | qF#5( eD5 B4 D5 F#5) | E5( F#5 G5 A5 G5 E5) | q.F#5 D5 | eB4! D5! G5! qB5 eG5 | qE5 eC#5 q.A4 | qD5 eF#5 q.D5",
+         | qF#5( eD5 B4 D5 F#5) | E5( F#5 G5 A5 G5 E5) | q.F#5 D5 | eB4! D5! G5! qB5 eG5 \
+         | qE5 eC#5 q.A4 | qD5 eF#5 q.D5",
     );
     m.fill(V1, 35, REEL, "D5", "q- e@0! q.-");
     m.fill(V2, 35, REEL, "A4", "q- e@0! q- e@1!");

@@ -31,9 +31,9 @@ fn sail(m: &mut Movement) {
     m.fill(TBN, 85, SAIL, "C3", "h@0+@1 @0+@1");
     m.fill(BTBN, 85, SAIL, "A2", "w@0");
     m.fill(TUBA, 85, SAIL, "G1", "w@R");
-    m.put(TIMP, 85, "{f} qD3 - h- | = | = | wA2%3");
+    m.put(TIMP, 85, "{f} qD3 - h- | = | wA2%3 | A2%3");
     m.put(PERC1, 85, "{mf}{\"tam-tam\"} wE4 | =");
-    m.put(PERC2, 85, "{f}{\"bass drum\"} hF4 -  | = | = | F4 F4");
+    m.put(PERC2, 85, "{f}{\"bass drum\"} hF4 - | = | F4 F4 | F4 F4");
     m.fill(HARP_R, 85, SAIL, "A4", "q@0+@1+@2$ - @1+@2+@3$ -");
     m.fill(HARP_L, 85, SAIL, "D3", "h@R @R");
     m.fill(V1, 85, SAIL, "F#5", "q@0 @1 h@1");
