@@ -2,12 +2,13 @@
 
 use super::pens;
 use super::plate::{Plate, edges};
-use super::room::{MARK, Room, Seat};
+use super::room::{CLEAR, MARK, Room, Seat};
 use super::sheet::Plan;
 use super::spots::Spot;
 use super::view::View;
 use crate::geometry::Rect;
 use crate::layout::{Layout, Side};
+use crate::place::PageIdx;
 use crate::report::pages::mark;
 use crate::report::pdf::{Ink, Paint};
 use crate::units::Mm;
@@ -52,15 +53,17 @@ pub fn seat(layout: &Layout, plan: &Plan, plates: &[Plate<'_>], spots: &[Spot], 
     taken.extend(marked.iter().filter_map(|marked| marked.outline).flat_map(|outline| edges(&outline)));
     taken.extend(also_taken);
     let mut room = Room::new(plan.room, &taken);
+    plates.iter().flat_map(Plate::words).for_each(|words| room.keep_legible(&words));
     marked
         .iter()
         .filter_map(|marked| marked.outline)
         .filter(|outline| outline.height() < LARGE)
         .for_each(|o| room.own(&o));
+    let mut above = Above::of(spots);
     for mark in &mut marked {
         let Some(view) = plan.view(mark.spot.page) else { continue };
         let side = layout.pages.get(mark.spot.page.at()).map_or(Side::Recto, |page| page.side);
-        let target = mark.outline.unwrap_or(corner(view, side));
+        let target = mark.outline.unwrap_or_else(|| corner(view, side, above.next_on(mark.spot.page)));
         mark.seat = room.seat(&target);
     }
     marked
@@ -95,9 +98,32 @@ fn outline(rect: &Rect) -> Rect {
     Rect::new(left, top, right, bottom)
 }
 
-/// The paper's outer top corner: a mark there is about the page as a whole.
-fn corner(view: &View, side: Side) -> Rect {
-    let paper = view.paper;
-    let x = if side == Side::Verso { paper.left + MARK * 0.6 } else { paper.right - MARK * 0.6 };
-    Rect::new(x - MARK * 0.5, paper.top - MARK * 0.5, x + MARK * 0.5, paper.top - Mm(0.6))
+/// Marks of whole pages stand above the paper's outer top corner, in order from left to right.
+struct Above<'a> {
+    spots: &'a [Spot],
+    taken: Vec<PageIdx>,
+}
+
+impl<'a> Above<'a> {
+    fn of(spots: &'a [Spot]) -> Above<'a> {
+        Above { spots, taken: Vec::new() }
+    }
+
+    /// How many marks of the page stand before this one, and how many there are.
+    fn next_on(&mut self, page: PageIdx) -> (usize, usize) {
+        let before = self.taken.iter().filter(|taken| **taken == page).count();
+        self.taken.push(page);
+        (before, self.spots.iter().filter(|spot| spot.page == page && spot.rect.is_none()).count())
+    }
+}
+
+/// Where a mark of a whole page belongs: touching the paper's top edge from outside.
+fn corner(view: &View, side: Side, (before, all): (usize, usize)) -> Rect {
+    let (paper, pitch) = (view.paper, MARK + CLEAR * 3.0);
+    let left = match side {
+        Side::Verso => paper.left + pitch * before as f64,
+        Side::Recto => paper.right - pitch * all.saturating_sub(before) as f64,
+    };
+    let bottom = paper.top - CLEAR * 2.0;
+    Rect::new(left, bottom - MARK, left + MARK, bottom)
 }

@@ -26,8 +26,9 @@ pub fn margin() -> Stroke {
     grey(0.08, 0.7).dashed(Mm(0.8), Mm(0.8))
 }
 
-pub fn staff_line() -> Stroke {
-    grey(0.06, 0.55)
+/// Lines this far apart on the sheet; the closer they are, the lighter, so that greys between them stay visible.
+pub fn staff_line(space: Mm) -> Stroke {
+    grey(0.05, (0.85 - space.0 * 0.5).clamp(0.5, 0.72))
 }
 
 pub fn barline() -> Stroke {
@@ -45,7 +46,7 @@ pub fn leader() -> Stroke {
 
 /// How a sounding bar is tinted, from little to read to much.
 pub fn tint(class: usize) -> Paint {
-    let lightness = [0.945, 0.885, 0.815, 0.735].get(class).copied().unwrap_or(0.735);
+    let lightness = [0.94, 0.87, 0.79, 0.70].get(class).copied().unwrap_or(0.70);
     Paint::fill(Grey::new(lightness))
 }
 

@@ -40,19 +40,23 @@ impl<'a> Plate<'a> {
         Some(Plate { subject, page, view, labels })
     }
 
-    /// What no mark may cover: staves, brackets, words, divider marks and the paper's edges.
+    /// What no mark may cover: staves, brackets, divider marks and the paper's edges.
     #[must_use]
     pub fn taken(&self) -> Vec<Rect> {
         let systems = self.page.systems.iter();
         let staves = systems.clone().flat_map(|system| system.staves.iter().map(|staff| self.staff_box(system, staff)));
         let brackets = systems.clone().map(|system| brackets::area(system, &self.view));
         let dividers = systems.flat_map(|system| lines::divider_area(self.page, system, &self.view));
-        let labels = self.labels.iter().map(|label| label.area);
-        staves.chain(brackets).chain(dividers).chain(labels).chain(edges(&self.view.paper)).collect()
+        staves.chain(brackets).chain(dividers).chain(edges(&self.view.paper)).collect()
+    }
+
+    /// Words on the page, which marks may not cover either, and leaders should not cross.
+    pub fn words(&self) -> impl Iterator<Item = Rect> {
+        self.labels.iter().map(|label| label.area)
     }
 
     pub fn draw(&self, ink: &mut Ink<'_>) {
-        paper::draw(ink, self.page, &self.view);
+        paper::draw(ink, self.page, &self.view, &self.words().collect::<Vec<_>>());
         for system in &self.page.systems {
             tint::draw(ink, self.subject, system, &self.view);
             staves::draw(ink, system, &self.view);

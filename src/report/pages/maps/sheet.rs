@@ -23,9 +23,9 @@ pub const TOP: Mm = Mm(32.0);
 /// Where pages and words end.
 pub const BOTTOM: Mm = Mm(188.5);
 /// Room for marks around drawn pages.
-pub const STRIP: Mm = Mm(6.0);
-const COLUMN: Mm = Mm(50.0);
-const GAP: Mm = Mm(5.75);
+pub const STRIP: Mm = Mm(5.2);
+const COLUMN: Mm = Mm(46.0);
+const GAP: Mm = Mm(10.75);
 /// The printed number stands under its page.
 const NUMBER: Mm = Mm(3.0);
 
@@ -62,7 +62,7 @@ pub fn scale(layout: &Layout) -> Scale {
         .iter()
         .map(|page| page.size.value)
         .fold((Mm::ZERO, Mm::ZERO), |largest, size| (largest.0.max(size.0), largest.1.max(size.1)));
-    let inner = RIGHT - LEFT - (COLUMN + STRIP + Mm(0.5)) * 2.0;
+    let inner = RIGHT - LEFT - (COLUMN + STRIP + Mm(0.3)) * 2.0;
     Scale::fitting((largest.0 * 2.0, largest.1), (inner, BOTTOM - STRIP - NUMBER - TOP))
 }
 
