@@ -10,11 +10,15 @@ use crate::survey::Survey;
 use crate::units::Mm;
 
 mod finding;
+mod forces;
 mod frame;
 mod gaps;
+mod orientation;
 mod pages;
 mod paper;
 mod places;
+mod reading;
+mod soundness;
 mod staves;
 mod systems;
 
@@ -22,7 +26,11 @@ pub use crate::guidelines::Weight;
 pub use finding::{Finding, Key, Scope};
 pub use frame::{Judged, judge};
 
+use forces::*;
+use orientation::*;
 use paper::*;
+use reading::*;
+use soundness::*;
 use staves::*;
 use systems::*;
 
@@ -81,22 +89,42 @@ impl Entry {
 
 /// Every rule; those whose faults keep the music from being read at all stand first.
 pub const RULES: &[Entry] = &[
+    Entry::of::<PartsOfUnequalLength>(),
+    Entry::of::<BarOverfull>(),
     Entry::of::<StaffTooSmall>(),
+    Entry::of::<PrintedSmaller>(),
+    Entry::of::<NamesMissing>(),
+    Entry::of::<BarNumbersMissing>(),
+    Entry::of::<RehearsalMarksOutOfOrder>(),
     Entry::of::<FirstSystemIncomplete>(),
     Entry::of::<OneHandHidden>(),
     Entry::of::<StavesTooClose>(),
     Entry::of::<SystemsTooClose>(),
     Entry::of::<SystemDividerMissing>(),
-    Entry::of::<LoneBarSystem>(),
-    Entry::of::<FamiliesNotSeparated>(),
-    Entry::of::<PrintedSmaller>(),
     Entry::of::<MusicInMargin>(),
     Entry::of::<NarrowMargin>(),
-    Entry::of::<NarrowBindingMargin>(),
     Entry::of::<PageSizesDiffer>(),
+    Entry::of::<CrowdedPage>(),
+    Entry::of::<CrowdedBar>(),
+    Entry::of::<TooManyOnAStaff>(),
+    Entry::of::<RiskyConductorTurn>(),
+    Entry::of::<ConductorTurnsTooOften>(),
+    Entry::of::<RehearsalMarksFarApart>(),
+    Entry::of::<RehearsalMarksByTheRuler>(),
+    Entry::of::<TempoMarkNotRepeated>(),
+    Entry::of::<TranspositionNotStated>(),
+    Entry::of::<OutOfScoreOrder>(),
+    Entry::of::<FamilyBracketMissing>(),
+    Entry::of::<BarlinesNotGrouped>(),
+    Entry::of::<FamiliesNotSeparated>(),
+    Entry::of::<StavesChangeTooOften>(),
+    Entry::of::<StaffHeightsUneven>(),
+    Entry::of::<LoneBarSystem>(),
+    Entry::of::<LastSystemShort>(),
+    Entry::of::<NarrowBindingMargin>(),
     Entry::of::<UnusualPageSize>(),
     Entry::of::<LandscapePage>(),
-    Entry::of::<StaffHeightsUneven>(),
-    Entry::of::<StavesChangeTooOften>(),
-    Entry::of::<LastSystemShort>(),
+    Entry::of::<RunningHeadMissing>(),
+    Entry::of::<PageNumberMisplaced>(),
+    Entry::of::<FrontPageIncomplete>(),
 ];

@@ -71,6 +71,15 @@ impl<'a> Case<'a> {
         self.layout.systems().filter(|(_, _, system)| is_told(system.breaks))
     }
 
+    /// Whether a page's first and last bars and those of its systems are told.
+    pub(super) fn tells_bars(&self, page: PageIdx) -> bool {
+        self.page(page).is_some_and(|page| is_told(page.breaks) && page.systems.iter().all(|own| is_told(own.breaks)))
+    }
+
+    pub(super) fn tells_all_bars(&self) -> bool {
+        self.music_pages().all(|(page, _)| self.tells_bars(page))
+    }
+
     /// Staves of full size (no cues, no ossias) whose height the document tells.
     pub(super) fn told_staves(&self) -> impl Iterator<Item = Standing<'a>> + use<'a> {
         self.layout.systems().flat_map(|(page, at, system)| {

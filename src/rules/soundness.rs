@@ -1,4 +1,7 @@
 //! Music that does not add up.
 
-pub(super) mod bar_overfull;
-pub(super) mod parts_of_unequal_length;
+mod bar_overfull;
+mod parts_of_unequal_length;
+
+pub(super) use bar_overfull::BarOverfull;
+pub(super) use parts_of_unequal_length::PartsOfUnequalLength;

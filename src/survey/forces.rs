@@ -149,6 +149,7 @@ impl Tally {
     /// A named instrument counts once, whatever number of players a plural hides.
     fn add_other(&mut self, name: &str, count: &Count) {
         let players = match count {
+            _ if self.instrument == Instrument::Other => 1,
             Count::Ordinals(ordinals) => ordinals.len(),
             Count::Players(players) => *players as usize,
             Count::One | Count::Untold => 1,

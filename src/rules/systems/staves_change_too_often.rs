@@ -2,7 +2,6 @@
 
 use crate::guidelines::{Guidelines, Limit, Mismatch, Percent};
 use crate::place::{PageIdx, StaffId};
-use crate::rules::pages::is_told;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 
 /// Share of the turns after which the set of staves has changed.
@@ -18,8 +17,7 @@ impl Rule for StavesChangeTooOften {
     }
 
     fn check(&self, case: &Case<'_>) -> Outcome {
-        let is_unknown = case.layout.systems().any(|(_, _, system)| !is_told(system.breaks));
-        if is_unknown {
+        if !case.tells_all_bars() {
             return Outcome::CouldNotRun("recorded page breaks".to_owned());
         }
         let shown: Vec<(PageIdx, Vec<StaffId>)> =

@@ -96,6 +96,7 @@ const NAMES: &[Name] = {
         (&["cor"], Horn, ""),
         (&["cors"], Horn, ""),
         (&["waldhorn"], Horn, ""),
+        (&["horner"], Horn, ""),
         (&["hn"], Horn, ""),
         (&["hr"], Horn, ""),
         (&["trumpet"], Trumpet, ""),
@@ -293,14 +294,13 @@ fn all_named(words: &[String]) -> Vec<(Instrument, &'static str)> {
     found.into_iter().map(|(_, instrument, abbreviation)| (instrument, abbreviation)).collect()
 }
 
-/// Short names must be whole words, longer ones may have any ending.
+/// Short names must be whole words, with the plural's "s" at most; longer ones may have any ending.
 fn find(words: &[Option<&str>], own: &str) -> Option<usize> {
-    let fits = |word: &str| {
-        if own.len() <= 4 && own != "perc" && own != "timp" && own != "harp" && own != "harf" {
-            word == own
-        } else {
-            word.starts_with(own)
-        }
+    const STEMS: [&str; 5] = ["perc", "timp", "harp", "harf", "cell"];
+    let any_ending = own.len() > 4 || STEMS.contains(&own);
+    let fits = |word: &str| match word.strip_prefix(own) {
+        Some(ending) => any_ending || ending.is_empty() || ending == "s",
+        None => false,
     };
     words.iter().position(|word| word.is_some_and(fits))
 }
