@@ -1,6 +1,7 @@
 //! The written files read back, and the known pages held against what README.md says of them.
 
 mod known_pages;
+mod recorded;
 mod written;
 
 use std::io::{Cursor, Read};

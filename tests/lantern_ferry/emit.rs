@@ -1,7 +1,9 @@
 //! MusicXML 4.0 from a movement and its layout.
 
 mod bar;
+mod barline;
 mod credits;
+mod direction;
 mod head;
 mod note;
 mod print;

@@ -4,14 +4,16 @@
 //! fermatas, words, tempo and rehearsal marks above; dynamics and hairpins below. Rounded figures of common
 //! practice, coarse on purpose.
 
+use rastrum::units::Spaces;
+
 use crate::notation::{Drawn, draw, heights, transposition};
 use crate::orchestra::{FL1, STAVES, Staff, V1};
-use crate::score::{Cell, Direction, Item, Kind, Mark, Movement};
+use crate::score::{Cell, Direction, Item, Mark, Movement};
 
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Extent {
-    pub above: f64,
-    pub below: f64,
+    pub above: Spaces,
+    pub below: Spaces,
 }
 
 /// One extent for each bar (from 0) and staff.
@@ -43,24 +45,24 @@ fn cell(movement: &Movement, bar: usize, staff: Staff, spans: &mut Spans) -> Ext
     }
     let signed = |mark: &Mark| cell.voices.iter().flatten().any(|item| item.marks.contains(mark));
     let rows_above = [octave_line, signed(&Mark::Trill), signed(&Mark::Fermata), has(cell, is_words)];
-    extent.above += 2.0 * rows_above.iter().filter(|&&row| row).count() as f64;
+    extent.above += Spaces(2.0) * rows_above.iter().filter(|&&row| row).count() as f64;
     if head.tempo.is_some() && (staff == FL1 || staff == V1) {
-        extent.above += 2.5;
+        extent.above += Spaces(2.5);
     }
     if staff == FL1 && (head.rehearsal.is_some() || head.ending.is_some()) {
-        extent.above += 3.5;
+        extent.above += Spaces(3.5);
     }
     if head.general_pause {
-        extent.above += 4.0;
+        extent.above += Spaces(4.0);
     }
     let hairpin = spans.hairpin || has(cell, is_hairpin);
-    extent.below += if has(cell, |what| matches!(what, Direction::Dynamic(_))) {
-        2.0
-    } else if hairpin {
-        1.5
-    } else {
-        0.0
+    let dynamic = has(cell, |what| matches!(what, Direction::Dynamic(_)));
+    let row_below = match (dynamic, hairpin) {
+        (true, _) => Spaces(2.0),
+        (false, true) => Spaces(1.5),
+        (false, false) => Spaces::ZERO,
     };
+    extent.below += row_below;
     for placed in &cell.directions {
         match placed.what {
             Direction::Crescendo | Direction::Diminuendo => spans.hairpin = true,
@@ -87,8 +89,7 @@ fn item_extent(item: &Item, heights: &[i32], drawn: &Drawn, spans: &mut Spans) -
     let (Some(&highest), Some(&lowest)) = (heights.iter().max(), heights.iter().min()) else {
         return Extent::default();
     };
-    debug_assert!(matches!(item.kind, Kind::Notes(_)));
-    let beyond = |half_spaces: f64| (half_spaces / 2.0 - 2.0).max(0.0);
+    let beyond = |half_spaces: f64| Spaces(half_spaces / 2.0 - 2.0).max(Spaces::ZERO);
     let (mut above, mut below) = (beyond(f64::from(highest) + 1.0), beyond(1.0 - f64::from(lowest)));
     let further_beams = f64::from(item.value.saturating_sub(3));
     let beam = if drawn.beams.is_empty() { 0.0 } else { 0.5 + 0.75 * further_beams };
@@ -100,15 +101,15 @@ fn item_extent(item: &Item, heights: &[i32], drawn: &Drawn, spans: &mut Spans) -
     let stem_up = drawn.stem_up.unwrap_or(highest < 0);
     let (stem_side, head_side) = if stem_up { (&mut above, &mut below) } else { (&mut below, &mut above) };
     let articulated = |mark: &&Mark| matches!(mark, Mark::Accent | Mark::Staccato | Mark::Tenuto | Mark::Marcato);
-    *head_side += item.marks.iter().filter(articulated).count() as f64;
+    *head_side += Spaces(1.0) * item.marks.iter().filter(articulated).count() as f64;
     if item.tuplet.is_some() {
-        *stem_side += 1.5;
+        *stem_side += Spaces(1.5);
     }
     let starts = item.marks.contains(&Mark::SlurStart);
     if spans.slurs > 0 || starts {
-        *head_side += 1.5;
+        *head_side += Spaces(1.5);
     } else if item.tied {
-        *head_side += 1.0;
+        *head_side += Spaces(1.0);
     }
     spans.slurs += u32::from(starts);
     spans.slurs -= u32::from(item.marks.contains(&Mark::SlurStop)).min(spans.slurs);

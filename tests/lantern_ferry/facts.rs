@@ -5,6 +5,8 @@ pub mod pages;
 
 use std::fmt::Write;
 
+use rastrum::units::Spaces;
+
 use crate::layout;
 use crate::music;
 use crate::score::Movement;
@@ -13,32 +15,28 @@ use crate::seconds;
 /// All tables of README.md.
 pub fn tables() -> String {
     let movements = music::movements();
-    let mut text = String::new();
-    totals(&mut text, &movements);
-    pages::table(&mut text, &movements);
-    marks::changes(&mut text, &movements);
-    marks::rehearsal(&mut text, &movements);
-    marks::margins(&mut text, &movements);
-    text.trim_end().to_owned() + "\n"
+    let parts = [
+        totals(&movements),
+        pages::table(&movements),
+        marks::changes_table(&movements),
+        marks::rehearsal_table(&movements),
+        marks::margins_table(&movements),
+    ];
+    parts.join("\n")
 }
 
-fn totals(text: &mut String, movements: &[Movement]) {
-    text.push_str("| movement | bars | bars played | pages | seconds |\n|---|---|---|---|---|\n");
+fn totals(movements: &[Movement]) -> String {
+    let mut text = "| movement | bars | bars played | pages | seconds |\n|---|---|---|---|---|\n".to_owned();
     for movement in movements {
-        let pages = layout::lay_out(movement).len();
+        let (title, bars) = (movement.title, movement.bars());
         let played = seconds::as_played(movement).len();
-        let _ = writeln!(
-            text,
-            "| {} | {} | {played} | {pages} | {:.2} |",
-            movement.title,
-            movement.bars(),
-            seconds::total(movement)
-        );
+        let pages = layout::lay_out(movement).len();
+        let _ = writeln!(text, "| {title} | {bars} | {played} | {pages} | {:.2} |", seconds::total(movement).0);
     }
-    text.push('\n');
+    text
 }
 
-/// Tenths as staff spaces.
-fn spaces(tenths: f64) -> String {
-    format!("{:.1}", tenths / 10.0)
+/// To a tenth of a space.
+fn spaces(length: Spaces) -> String {
+    format!("{:.1}", length.0)
 }

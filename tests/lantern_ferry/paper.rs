@@ -1,31 +1,43 @@
-//! The paper and the house's measures, in tenths (a tenth of a staff space is one MusicXML tenth here).
+//! The paper and the house's measures. Where the music stands they are given in staff spaces, ten tenths each.
 
-/// Height of a five-line staff in millimetres, and what it is in tenths.
-pub const STAFF_MM: f64 = 4.2;
-pub const STAFF_TENTHS: f64 = 40.0;
+use rastrum::units::{Mm, Spaces};
+
+/// Height of a five-line staff.
+pub const STAFF_MM: Mm = Mm(4.2);
+pub const STAFF: Spaces = Spaces(4.0);
 
 /// 10 x 13 inches, a usual score paper.
-pub const PAGE_WIDTH_MM: f64 = 254.0;
-pub const PAGE_HEIGHT_MM: f64 = 330.2;
+const PAGE_WIDTH: Mm = Mm(254.0);
+const PAGE_HEIGHT: Mm = Mm(330.2);
 
-pub const MARGIN_INNER: f64 = 200.0;
-pub const MARGIN_OUTER: f64 = 160.0;
-pub const MARGIN_TOP: f64 = 150.0;
-pub const MARGIN_BOTTOM: f64 = 150.0;
+pub const MARGIN_INNER: Spaces = Spaces(20.0);
+pub const MARGIN_OUTER: Spaces = Spaces(16.0);
+pub const MARGIN_TOP: Spaces = Spaces(15.0);
+pub const MARGIN_BOTTOM: Spaces = Spaces(15.0);
 
 /// Room left of the staves for full names and for short ones.
-pub const INDENT_FULL: f64 = 330.0;
-pub const INDENT_SHORT: f64 = 130.0;
+pub const INDENT_FULL: Spaces = Spaces(33.0);
+pub const INDENT_SHORT: Spaces = Spaces(13.0);
 
 /// Left end of a system: clef and key signature.
-pub const SYSTEM_START: f64 = 55.0;
+pub const SYSTEM_START: Spaces = Spaces(5.5);
 
-pub fn page_width() -> f64 {
-    tenths(PAGE_WIDTH_MM)
+pub fn page_width() -> Spaces {
+    rounded(PAGE_WIDTH.in_spaces(STAFF_MM))
 }
 
-pub fn page_height() -> f64 {
-    tenths(PAGE_HEIGHT_MM)
+pub fn page_height() -> Spaces {
+    rounded(PAGE_HEIGHT.in_spaces(STAFF_MM))
+}
+
+/// From the top margin to the bottom margin.
+pub fn usable_height() -> Spaces {
+    page_height() - MARGIN_TOP - MARGIN_BOTTOM
+}
+
+/// Length of the lines between the margins, indent included.
+pub fn line_width() -> Spaces {
+    rounded(page_width() - MARGIN_INNER - MARGIN_OUTER)
 }
 
 /// Whether a page is a left-hand one.
@@ -33,23 +45,20 @@ pub fn is_left(page: usize) -> bool {
     page.is_multiple_of(2)
 }
 
-pub fn left_margin(page: usize) -> f64 {
+pub fn left_margin(page: usize) -> Spaces {
     if is_left(page) { MARGIN_OUTER } else { MARGIN_INNER }
 }
 
-pub fn right_margin(page: usize) -> f64 {
+pub fn right_margin(page: usize) -> Spaces {
     if is_left(page) { MARGIN_INNER } else { MARGIN_OUTER }
 }
 
-/// Length of the lines between the margins, indent included.
-pub fn line_width() -> f64 {
-    hundredths(page_width() - MARGIN_INNER - MARGIN_OUTER)
+/// To a hundredth of a tenth, the finest that is written.
+pub fn rounded(length: Spaces) -> Spaces {
+    Spaces((length.0 * 1000.0).round() / 1000.0)
 }
 
-fn tenths(mm: f64) -> f64 {
-    hundredths(mm * STAFF_TENTHS / STAFF_MM)
-}
-
-pub fn hundredths(value: f64) -> f64 {
-    (value * 100.0).round() / 100.0
+/// Down to a whole tenth.
+pub fn whole_tenths(length: Spaces) -> Spaces {
+    Spaces((length.0 * 10.0 + 1e-6).floor() / 10.0)
 }

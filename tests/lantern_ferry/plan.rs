@@ -1,5 +1,7 @@
 //! The casting off, given by hand: which bars stand on which page, in which systems, with which staves.
 
+use rastrum::units::Spaces;
+
 use crate::orchestra::{CB, CL, EH, FL1, HARP_L, HARP_R, HN12, PERC1, STAVES, Staff, V1, V2, VA, VC, full_set};
 
 /// How the gaps of a page are found.
@@ -9,8 +11,8 @@ pub enum Gaps {
     Fitted,
     /// The page is filled evenly, whatever the staves hold.
     Crowded,
-    /// Two systems with these gaps in spaces: inside a family, between families, between the systems.
-    Fixed { inside: f64, between: f64, systems: f64 },
+    /// Two systems with these gaps: inside a family, between families, between the systems.
+    Fixed { inside: Spaces, between: Spaces, systems: Spaces },
 }
 
 #[derive(Clone, Copy, Debug)]
@@ -46,8 +48,8 @@ pub struct PagePlan {
     pub number: usize,
     pub systems: Vec<SystemPlan>,
     pub gaps: Gaps,
-    /// Clear spaces wanted between the bottom staff and the bottom margin, where they are not left to the contents.
-    pub foot: Option<f64>,
+    /// What is wanted between the bottom staff and the bottom margin, where they are not left to the contents.
+    pub foot: Option<Spaces>,
 }
 
 const NIGHT: [&[Staff]; 4] = [
@@ -81,8 +83,8 @@ fn loading() -> Vec<PagePlan> {
             (61, 64, Full),
         ],
     );
-    let well_set = Gaps::Fixed { inside: 8.0, between: 10.5, systems: 18.0 };
-    let too_close = Gaps::Fixed { inside: 8.5, between: 11.5, systems: 9.5 };
+    let well_set = Gaps::Fixed { inside: Spaces(8.0), between: Spaces(10.5), systems: Spaces(18.0) };
+    let too_close = Gaps::Fixed { inside: Spaces(8.5), between: Spaces(11.5), systems: Spaces(9.5) };
     pages.push(two_systems(13, [(65, 69, NIGHT[0]), (70, 74, NIGHT[1])], true, well_set));
     pages.push(two_systems(14, [(75, 79, NIGHT[2]), (80, 84, NIGHT[3])], false, too_close));
     pages
@@ -109,16 +111,16 @@ fn crossing() -> Vec<PagePlan> {
             (69, 73, Divided),
             (74, 78, Divided),
             (79, 83, Full),
-            (84, 88, Full),
-            (89, 92, Full),
+            (84, 87, Full),
+            (88, 92, Full),
             (93, 96, Full),
             (97, 100, Full),
         ],
     );
     for page in &mut pages {
         match page.number {
-            16 => page.foot = Some(5.5),
-            17 => page.foot = Some(1.5),
+            16 => page.foot = Some(Spaces(5.5)),
+            17 => page.foot = Some(Spaces(1.5)),
             32 => page.gaps = Gaps::Crowded,
             _ => {}
         }

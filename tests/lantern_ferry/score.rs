@@ -1,5 +1,7 @@
 //! A movement in memory: bars by staves, and how phrases are written into it.
 
+use rastrum::units::Spaces;
+
 use crate::orchestra::{STAVES, Staff};
 use crate::phrase;
 use crate::pitch::{Pitch, chord_root, chord_tones};
@@ -73,11 +75,11 @@ pub struct Placed {
     pub place: Place,
 }
 
-/// Recorded place in tenths: x from the right end of the bar, y from the staff's top line upwards.
+/// Recorded place: x from the right end of the bar, y from the staff's top line upwards.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Place {
-    pub past_bar_end: Option<f64>,
-    pub y: Option<f64>,
+    pub past_bar_end: Option<Spaces>,
+    pub y: Option<Spaces>,
 }
 
 /// What one staff has in one bar; no voice means silence.

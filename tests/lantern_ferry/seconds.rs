@@ -1,5 +1,7 @@
 //! The tempo map: when each bar begins, and how long the piece lasts with its repeats.
 
+use rastrum::units::Seconds;
+
 use crate::score::{BarHead, Movement, QUARTER, Tempo};
 
 impl Tempo {
@@ -9,13 +11,13 @@ impl Tempo {
 }
 
 /// Seconds each bar takes, in the order of the bars on paper.
-pub fn of_bars(movement: &Movement) -> Vec<f64> {
+pub fn of_bars(movement: &Movement) -> Vec<Seconds> {
     let mut speed = 60.0;
     let length = |head: &BarHead| {
         if let Some(tempo) = &head.tempo {
             speed = tempo.quarters_a_minute();
         }
-        f64::from(head.units()) / f64::from(QUARTER) * 60.0 / speed
+        Seconds(f64::from(head.units()) / f64::from(QUARTER) * 60.0 / speed)
     };
     movement.heads.iter().map(length).collect()
 }
@@ -38,7 +40,7 @@ pub fn as_played(movement: &Movement) -> Vec<usize> {
 }
 
 /// With repeats, fermatas at their written length.
-pub fn total(movement: &Movement) -> f64 {
+pub fn total(movement: &Movement) -> Seconds {
     let lengths = of_bars(movement);
     as_played(movement).iter().map(|bar| lengths[bar - 1]).sum()
 }

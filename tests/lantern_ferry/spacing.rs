@@ -2,6 +2,8 @@
 
 use std::collections::BTreeSet;
 
+use rastrum::units::Spaces;
+
 use crate::orchestra::STAVES;
 use crate::score::{Kind, Movement, QUARTER};
 
@@ -13,7 +15,7 @@ const EMPTY_BAR: f64 = 7.0;
 const GRACE_NOTE: f64 = 0.85;
 
 /// Each note value takes about 1.4 times the room of the next shorter one; a quarter takes 3.5 spaces.
-pub fn natural_width(movement: &Movement, bar: usize) -> f64 {
+pub fn natural_width(movement: &Movement, bar: usize) -> Spaces {
     let head = movement.head(bar);
     let mut onsets = BTreeSet::from([0, head.units()]);
     let mut graces = 0;
@@ -29,9 +31,7 @@ pub fn natural_width(movement: &Movement, bar: usize) -> f64 {
     let room = |gap: u32| (3.5 * (f64::from(gap) / f64::from(QUARTER)).sqrt()).max(1.8);
     let notes: f64 = onsets.windows(2).map(|pair| room(pair[1] - pair[0])).sum();
     let metre_changes = bar > 1 && movement.head(bar - 1).metre != head.metre;
-    notes.max(EMPTY_BAR)
-        + BARLINE
-        + GRACE_NOTE * f64::from(graces.min(2))
-        + if metre_changes { METRE } else { 0.0 }
-        + if head.repeat_starts || head.repeat_stops { REPEAT } else { 0.0 }
+    let changes = if metre_changes { METRE } else { 0.0 };
+    let repeats = if head.repeat_starts || head.repeat_stops { REPEAT } else { 0.0 };
+    Spaces(notes.max(EMPTY_BAR) + BARLINE + GRACE_NOTE * f64::from(graces.min(2)) + changes + repeats)
 }

@@ -1,27 +1,27 @@
-use crate::facts::{self, pages::foot, pages::needed};
+//! README.md's statements, one by one.
+
+use rastrum::units::{Mm, Seconds, Spaces};
+
+use crate::facts::{self, marks, pages};
 use crate::layout::{PageLayout, lay_out};
 use crate::music;
 use crate::orchestra::STAVES;
 use crate::paper;
 use crate::seconds;
 
-/// 11 x 17 inches, the next larger score paper, between the same margins, in tenths.
-const LARGER_PAPER: f64 = 431.8 / 0.105 - 300.0;
+/// Height of 11 x 17 inches, the next larger score paper.
+const LARGER_PAPER: Mm = Mm(431.8);
 
 fn all_pages() -> Vec<PageLayout> {
     music::movements().iter().flat_map(lay_out).collect()
 }
 
-fn usable() -> f64 {
-    paper::page_height() - paper::MARGIN_TOP - paper::MARGIN_BOTTOM
-}
-
-fn collides(page: &PageLayout) -> bool {
-    page.systems.iter().any(|system| system.gaps.iter().zip(&system.contents).any(|(gap, contents)| gap < contents))
-}
-
 fn staves(page: &PageLayout) -> usize {
     page.systems[0].staves.len()
+}
+
+fn widest(gaps: impl Iterator<Item = Spaces>) -> Spaces {
+    gaps.fold(Spaces::ZERO, Spaces::max)
 }
 
 #[test]
@@ -33,9 +33,9 @@ fn the_readme_states_the_facts() {
 fn the_piece_lasts_about_seven_minutes_fifty() {
     let movements = music::movements();
     let bars: usize = movements.iter().map(|movement| movement.bars()).sum();
-    let seconds: f64 = movements.iter().map(seconds::total).sum();
+    let seconds: Seconds = movements.iter().map(seconds::total).sum();
     assert_eq!((bars, all_pages().len()), (184, 34));
-    assert!((465.0..475.0).contains(&seconds), "{seconds}");
+    assert!(Seconds(465.0) < seconds && seconds < Seconds(475.0), "{seconds}");
 }
 
 #[test]
@@ -51,13 +51,17 @@ fn pages_are_numbered_through_both_movements_and_hold_each_bar_once() {
 
 #[test]
 fn only_page_32_is_overfull_and_larger_paper_would_hold_it() {
+    let larger = LARGER_PAPER.in_spaces(paper::STAFF_MM) - paper::MARGIN_TOP - paper::MARGIN_BOTTOM;
     for page in all_pages() {
-        assert!(foot(&page) >= 10.0, "the staves of page {} stand inside its margins", page.number);
-        assert_eq!(collides(&page), page.number == 32, "page {}", page.number);
+        assert!(pages::foot(&page) >= Spaces(1.0), "the staves of page {} stand inside its margins", page.number);
+        let collisions = page.systems.iter().flat_map(pages::collisions).count();
+        let needed = pages::needed(&page);
         if page.number == 32 {
-            assert!(needed(&page) > 1.1 * usable() && needed(&page) < 0.9 * LARGER_PAPER);
+            assert_eq!((collisions, page.systems[0].gaps.len()), (14, 22));
+            assert!(needed > paper::usable_height() * 1.1 && needed < larger * 0.9);
         } else {
-            assert!(needed(&page) < 0.86 * usable(), "page {}", page.number);
+            assert_eq!(collisions, 0, "page {}", page.number);
+            assert!(needed < paper::usable_height() * 0.86, "page {}", page.number);
         }
     }
 }
@@ -65,12 +69,8 @@ fn only_page_32_is_overfull_and_larger_paper_would_hold_it() {
 #[test]
 fn gaps_between_families_are_the_wider_ones_on_every_page() {
     for system in all_pages().iter().flat_map(|page| &page.systems) {
-        let gaps = |between| {
-            let chosen = move |(at, gap): (usize, &f64)| (system.is_between_families(at) == between).then_some(*gap);
-            system.gaps.iter().enumerate().filter_map(chosen)
-        };
-        let (widest, narrowest) = (gaps(false).fold(0.0, f64::max), gaps(true).fold(f64::INFINITY, f64::min));
-        assert!(narrowest >= 1.15 * widest, "bar {}", system.first_bar);
+        let narrowest = pages::gaps(system, true).fold(Spaces(f64::INFINITY), Spaces::min);
+        assert!(narrowest >= widest(pages::gaps(system, false)) * 1.15, "bar {}", system.first_bar);
     }
 }
 
@@ -80,9 +80,9 @@ fn two_systems_stand_apart_on_page_13_and_too_close_on_page_14() {
         let expected = if matches!(page.number, 13 | 14) { 2 } else { 1 };
         assert_eq!(page.systems.len(), expected);
         if let [upper, lower] = page.systems.as_slice() {
-            let widest = upper.gaps.iter().chain(&lower.gaps).copied().fold(0.0, f64::max);
+            let widest = widest(upper.gaps.iter().chain(&lower.gaps).copied());
             let good = page.number == 13;
-            assert_eq!(lower.distance > 1.5 * widest, good);
+            assert_eq!(lower.distance > widest * 1.5, good);
             assert_eq!(lower.distance <= widest, !good);
             assert_eq!(lower.divider, good);
             assert!(lower.distance >= upper.under_foot + lower.over_top, "nothing collides all the same");
@@ -104,15 +104,13 @@ fn the_set_of_staves_changes_inside_one_opening_only() {
 
 #[test]
 fn one_way_between_rehearsal_marks_is_too_long() {
-    let mut text = String::new();
-    facts::marks::rehearsal(&mut text, &music::movements());
-    let rows: Vec<Vec<&str>> = text.lines().skip(2).map(|row| row.split(" | ").collect()).collect();
-    let letters: String = rows.iter().filter(|row| row.len() == 5).map(|row| row[0].trim_start_matches("| ")).collect();
-    assert_eq!(letters, "ABCDEFGHIJKLMNOP");
-    let bars: Vec<usize> = rows.iter().filter(|row| row.len() == 5).filter_map(|row| row[3].parse().ok()).collect();
-    assert_eq!(bars.len(), 16);
-    assert_eq!(bars.iter().filter(|&&bars| bars > 16).collect::<Vec<_>>(), [&28]);
-    assert!(bars.iter().all(|&bars| bars >= 8));
+    let marks = marks::rehearsal_marks(&music::movements());
+    assert_eq!(marks.iter().map(|mark| mark.letter).collect::<String>(), "ABCDEFGHIJKLMNOP");
+    for mark in &marks {
+        let too_long = mark.bars_before > 24 && mark.time_before > Seconds(40.0);
+        assert_eq!(too_long, mark.letter == "O");
+        assert!(too_long || (8..=16).contains(&mark.bars_before), "{}", mark.letter);
+    }
 }
 
 #[test]
@@ -121,11 +119,10 @@ fn one_tempo_change_comes_right_after_the_conductor_turns() {
     let mut changes = 0;
     for movement in music::movements() {
         let pages = lay_out(&movement);
-        let firsts: Vec<usize> =
-            pages.iter().filter(|page| paper::is_left(page.number)).map(|page| page.systems[0].first_bar).collect();
+        let overleaf = |bar| pages.iter().any(|page| paper::is_left(page.number) && page.first_bar() == bar);
         for bar in (2..=movement.bars()).filter(|&bar| movement.head(bar).tempo.is_some()) {
             changes += 1;
-            if firsts.contains(&bar) {
+            if overleaf(bar) {
                 after_turns.push((movement.number, bar));
             }
         }
@@ -135,16 +132,11 @@ fn one_tempo_change_comes_right_after_the_conductor_turns() {
 
 #[test]
 fn marks_cross_the_margin_on_page_17_only() {
-    let mut text = String::new();
-    facts::marks::margins(&mut text, &music::movements());
-    let beyond = |row: &str| -> Option<(usize, f64)> {
-        let cells: Vec<&str> = row.trim_matches(['|', ' ']).split(" | ").collect();
-        Some((cells.first()?.parse().ok()?, cells.last()?.parse().ok()?))
-    };
-    let rows: Vec<(usize, f64)> = text.lines().filter_map(beyond).collect();
-    assert_eq!(rows.len(), 6);
-    for (page, by) in rows {
-        assert!(page == 16 && by < -1.0 || page == 17 && by > 1.0, "page {page}: {by}");
+    let marks = marks::near_margins(&music::movements());
+    assert_eq!(marks.len(), 6);
+    for mark in marks {
+        let (inside, beyond) = (mark.beyond < Spaces(-1.0), mark.beyond > Spaces(1.0));
+        assert!(mark.page == 16 && inside || mark.page == 17 && beyond, "page {}, bar {}", mark.page, mark.bar);
     }
 }
 

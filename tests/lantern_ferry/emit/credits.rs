@@ -1,7 +1,9 @@
 //! Words on the page outside the music: title, players, duration, running heads, page numbers.
 
+use rastrum::units::Spaces;
+
 use super::head::{COMPOSER, WORK};
-use super::xml::{Xml, number};
+use super::xml::{Xml, tenths};
 use crate::layout::PageLayout;
 use crate::paper::{self, is_left};
 use crate::score::Movement;
@@ -9,15 +11,16 @@ use crate::score::Movement;
 /// The players and the transpositions, a line each.
 const FORCES: [&str; 4] = [
     "2 flutes (2nd also piccolo), 2 oboes, english horn, 2 clarinets in B\u{266d}, 2 bassoons, contrabassoon",
-    "4 horns in F, 2 trumpets in B\u{266d}, 2 trombones, bass trombone, tuba \u{b7} harp \u{b7} strings \u{b7} timpani, 2 percussion",
+    "4 horns in F, 2 trumpets in B\u{266d}, 2 trombones, bass trombone, tuba \u{b7} timpani, \
+     percussion (2 players) \u{b7} harp \u{b7} strings",
     "Percussion 1: tam-tam, suspended cymbal, triangle \u{b7} Percussion 2: bass drum, snare drum, clash cymbals",
     "Transposed score: piccolo sounds an octave higher, contrabassoon and double basses an octave lower than written",
 ];
 const DURATION: &str = "Duration about 7'50\"";
 
 /// Height of the running head's line above the bottom edge of the page.
-fn head_line() -> f64 {
-    paper::page_height() - 95.0
+fn head_line() -> Spaces {
+    paper::page_height() - Spaces(9.5)
 }
 
 pub fn write(xml: &mut Xml, movement: &Movement, pages: &[PageLayout]) {
@@ -26,16 +29,23 @@ pub fn write(xml: &mut Xml, movement: &Movement, pages: &[PageLayout]) {
     for (at, page) in pages.iter().enumerate() {
         let sheet = at + 1;
         if at == 0 && movement.number == 1 {
-            credit(xml, sheet, "title", WORK, (middle, top - 165.0), ("center", "22"));
+            credit(xml, sheet, "title", WORK, (middle, top - Spaces(16.5)), ("center", "22"));
             for (line, text) in FORCES.iter().enumerate() {
-                credit(xml, sheet, "forces", text, (middle, top - 262.0 - 28.0 * line as f64), ("center", "7.5"));
+                credit(
+                    xml,
+                    sheet,
+                    "forces",
+                    text,
+                    (middle, top - Spaces(26.2) - Spaces(2.8) * line as f64),
+                    ("center", "7.5"),
+                );
             }
-            credit(xml, sheet, "subtitle", DURATION, (paper::left_margin(1), top - 395.0), ("left", "10"));
+            credit(xml, sheet, "subtitle", DURATION, (paper::left_margin(1), top - Spaces(39.5)), ("left", "10"));
             let right = paper::page_width() - paper::right_margin(1);
-            credit(xml, sheet, "composer", COMPOSER, (right, top - 395.0), ("right", "10"));
+            credit(xml, sheet, "composer", COMPOSER, (right, top - Spaces(39.5)), ("right", "10"));
         }
         if at == 0 {
-            let y = if movement.number == 1 { top - 395.0 } else { top - 220.0 };
+            let y = if movement.number == 1 { top - Spaces(39.5) } else { top - Spaces(22.0) };
             credit(xml, sheet, "subtitle", &heading(movement), (middle, y), ("center", "14"));
         }
         let outer = if is_left(page.number) { paper::MARGIN_OUTER } else { paper::page_width() - paper::MARGIN_OUTER };
@@ -53,10 +63,10 @@ fn heading(movement: &Movement) -> String {
     format!("{numeral}. {}", movement.title)
 }
 
-fn credit(xml: &mut Xml, sheet: usize, kind: &str, text: &str, at: (f64, f64), (justify, size): (&str, &str)) {
+fn credit(xml: &mut Xml, sheet: usize, kind: &str, text: &str, at: (Spaces, Spaces), (justify, size): (&str, &str)) {
     xml.open("credit", &[("page", &sheet.to_string())]);
     xml.leaf("credit-type", kind);
-    let (x, y) = (number(at.0), number(at.1));
+    let (x, y) = (tenths(at.0), tenths(at.1));
     let place = [
         ("default-x", x.as_str()),
         ("default-y", y.as_str()),

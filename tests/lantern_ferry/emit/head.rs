@@ -1,7 +1,7 @@
 //! What stands before the music: titles, measures of the page, the part list with its groups.
 
 use super::credits;
-use super::xml::{Xml, number};
+use super::xml::{Xml, number, tenths};
 use crate::layout::PageLayout;
 use crate::orchestra::{Family, PARTS, Part};
 use crate::paper;
@@ -35,24 +35,24 @@ pub fn write(xml: &mut Xml, movement: &Movement, pages: &[PageLayout]) {
 fn defaults(xml: &mut Xml) {
     xml.open("defaults", &[]);
     xml.open("scaling", &[]);
-    xml.leaf("millimeters", number(paper::STAFF_MM));
-    xml.leaf("tenths", number(paper::STAFF_TENTHS));
+    xml.leaf("millimeters", number(paper::STAFF_MM.0));
+    xml.leaf("tenths", tenths(paper::STAFF));
     xml.close();
     xml.open("page-layout", &[]);
-    xml.leaf("page-height", number(paper::page_height()));
-    xml.leaf("page-width", number(paper::page_width()));
+    xml.leaf("page-height", tenths(paper::page_height()));
+    xml.leaf("page-width", tenths(paper::page_width()));
     for (side, page) in [("even", 2), ("odd", 1)] {
         xml.open("page-margins", &[("type", side)]);
-        xml.leaf("left-margin", number(paper::left_margin(page)));
-        xml.leaf("right-margin", number(paper::right_margin(page)));
-        xml.leaf("top-margin", number(paper::MARGIN_TOP));
-        xml.leaf("bottom-margin", number(paper::MARGIN_BOTTOM));
+        xml.leaf("left-margin", tenths(paper::left_margin(page)));
+        xml.leaf("right-margin", tenths(paper::right_margin(page)));
+        xml.leaf("top-margin", tenths(paper::MARGIN_TOP));
+        xml.leaf("bottom-margin", tenths(paper::MARGIN_BOTTOM));
         xml.close();
     }
     xml.close();
     xml.open("system-layout", &[]);
     xml.open("system-margins", &[]);
-    xml.leaf("left-margin", number(paper::INDENT_SHORT));
+    xml.leaf("left-margin", tenths(paper::INDENT_SHORT));
     xml.leaf("right-margin", 0);
     xml.close();
     xml.leaf("system-distance", 150);

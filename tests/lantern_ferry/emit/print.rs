@@ -1,6 +1,6 @@
 //! The recorded layout: page and system breaks, distances, hidden staves.
 
-use super::xml::{Xml, number};
+use super::xml::{Xml, tenths};
 use crate::layout::{PageLayout, SystemLayout};
 use crate::orchestra::{PARTS, Part};
 
@@ -39,7 +39,7 @@ pub fn write(xml: &mut Xml, part: &Part, start: Start) {
         let above = start.system.staves.iter().position(|&staff| staff == part.first + index);
         if let Some(gap) = above.and_then(|above| above.checked_sub(1)).and_then(|gap| start.system.gaps.get(gap)) {
             xml.open("staff-layout", &[("number", &(index + 1).to_string())]);
-            xml.leaf("staff-distance", number(*gap));
+            xml.leaf("staff-distance", tenths(*gap));
             xml.close();
         }
     }
@@ -53,11 +53,11 @@ fn system_layout(xml: &mut Xml, start: Start) {
     let system = start.system;
     xml.open("system-layout", &[]);
     xml.open("system-margins", &[]);
-    xml.leaf("left-margin", number(system.indent));
+    xml.leaf("left-margin", tenths(system.indent));
     xml.leaf("right-margin", 0);
     xml.close();
     let distance = if start.first_of_page { "top-system-distance" } else { "system-distance" };
-    xml.leaf(distance, number(system.distance));
+    xml.leaf(distance, tenths(system.distance));
     if !start.first_of_page {
         let printed = if system.divider { "yes" } else { "no" };
         xml.open("system-dividers", &[]);

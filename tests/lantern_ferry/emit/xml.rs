@@ -1,5 +1,7 @@
 //! A small writer of indented XML.
 
+use rastrum::units::Spaces;
+
 const INDENT: &str = " ";
 
 pub struct Xml {
@@ -62,7 +64,12 @@ impl Xml {
     }
 }
 
-/// A number of tenths, at most two decimals and none that say nothing.
+/// A length in tenths.
+pub fn tenths(length: Spaces) -> String {
+    number(length.0 * 10.0)
+}
+
+/// At most two decimals and none that say nothing.
 pub fn number(value: f64) -> String {
     let text = format!("{value:.2}");
     let text = text.trim_end_matches('0').trim_end_matches('.');

@@ -30,7 +30,7 @@ fn brass(m: &mut Movement) {
     m.hairpin(&[V1, V2, VA, VC, CB], (55, 0), (56, 3), "<");
     m.hairpin(&[HN12, HN34, TPT, TBN], (55, 1), (56, 3), "<");
     m.put(TIMP, 56, "{p}{<} wC3%3 {/}");
-    m.put(PERC1, 56, "{p}{<} wG5%3 {/}");
+    m.put(PERC1, 56, "{p}{\"susp. cymbal\"}{<} wG5%3 {/}");
 }
 
 fn all(m: &mut Movement) {
@@ -54,12 +54,14 @@ fn all(m: &mut Movement) {
     m.fill(VC, 57, loud, "C3", "q@R @1 @R @1");
     m.fill(CB, 57, loud, "F1", "h@R @R");
     m.put(TIMP, 57, "{f} hF2 F2 | C3 C3 | qF2 - h- | qC3 - h-");
-    m.put(PERC1, 57, "{mf} wE4 | =");
+    m.put(PERC1, 57, "{mf}{\"tam-tam\"} wE4 | =");
     m.put(PERC2, 57, "{f}{\"clash cymbals\"} hA5 - | =");
     m.fill(HARP_R, 57, loud, "C5", "q@0+@1+@2$ - @1+@2+@3$ -");
     m.fill(HARP_L, 57, loud, "F2", "q@R+@1$ - @R+@2$ -");
     let players = [FL1, FL2, OB, EH, CL, BN, CBN, HN12, HN34, TPT, TBN, BTBN, TUBA, HARP_R, V1, V2, VA, VC, CB];
     m.mark(&players, 57, 0, "f");
+
+    m.mark(&[FL2], 62, 0, "\"change to piccolo\"");
 
     let falling = "Bb F Gm C";
     m.fill(OB, 61, falling, "A4", "h@0+@1( @0+@1)");

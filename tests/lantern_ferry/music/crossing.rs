@@ -1,5 +1,7 @@
 //! Movement II, bars 1 to 24: cast off.
 
+use rastrum::units::Spaces;
+
 use crate::orchestra::*;
 use crate::score::{Movement, Place};
 
@@ -15,7 +17,12 @@ pub fn write(m: &mut Movement) {
 }
 
 fn cast_off(m: &mut Movement) {
-    m.put(V1, 1, "{f} eD5> A4! D5! F#5! A5> F#5! D5! A4! | qD6> eA5! F#5! hD5 | eB4> D5! G5! B5! qG5 D5 | eC#5> E5! A5! C#6! qA5 E5 | hD6( qA5 F#5) | eB5( A5 F#5 D5) qB4 D5");
+    m.put(
+        V1,
+        1,
+        "{f} eD5> A4! D5! F#5! A5> F#5! D5! A4! | qD6> eA5! F#5! hD5 | eB4> D5! G5! B5! qG5 D5 \
+         | eC#5> E5! A5! C#6! qA5 E5 | hD6( qA5 F#5) | eB5( A5 F#5 D5) qB4 D5",
+    );
     m.fill(V2, 1, CAST_OFF, "A4", "s@0 @0 @0 @0 e@1 @1 s@0 @0 @0 @0 e@1 @1");
     m.fill(VA, 1, CAST_OFF, "D4", "e@0 @1 @0 @1 @0 @1 @0 @1");
     m.fill(VC, 1, CAST_OFF, "D2", "q@R e@R @1 q@R @1");
@@ -27,7 +34,7 @@ fn cast_off(m: &mut Movement) {
     m.fill(CL, 1, CAST_OFF, "D4", "e@0+@1! - @0+@1! - q@1+@2 -");
     m.fill(BN, 1, CAST_OFF, "D3", "e@0+@1! - @0+@1! - q@0+@1 -");
     m.mark(&[FL1, OB, CL, BN], 1, 0, "f");
-    m.put(HN12, 1, "{f} w- | hA3+D4 q- A3+D4> | hB3+D4 - | C#4+E4 - | wA3+D4 | B3+D4");
+    m.put(HN12, 1, "{\"senza sord.\"} w- | {f} hA3+D4 q- A3+D4> | hB3+D4 - | C#4+E4 - | wA3+D4 | B3+D4");
     m.put(HN34, 2, "{f} hF#3+A3 q- F#3+A3> | hG3+B3 - | A3+C#4 - | wF#3+A3 | F#3+B3");
     m.put(TPT, 2, "{f}{\"a2\"} q- eD4> D4! qF#4 A4 | hB4 - | A4 -");
     m.put(TIMP, 1, "{f} qD3> - h- | D3> q- D3 | = | hA2%3 - | qD3 - h-");
@@ -74,7 +81,9 @@ fn rounding(m: &mut Movement) {
     let players = [V1, V2, VA, VC, CB, FL1, OB, CL, BN];
     m.mark(&players, 17, 0, "f");
     m.mark(&[HN12, HN34], 18, 0, "mf");
-    m.hairpin(&[HN12, HN34, V2, VA, VC], (23, 0), (24, 3), ">");
+    let fading = [FL1, OB, CL, BN, HN12, HN34, V1, V2, VA, VC, CB];
+    m.hairpin(&fading, (23, 0), (24, 2), ">");
+    m.mark(&fading, 24, 3, "p");
     m.put(TBN, 19, "{\"a2\"}{mf} hD3 A3 | wC#4");
     m.put(TIMP, 17, "{mf} = | = | qD3 - h- | qA2 - h- | = | = | {mf}{>} wA2%3 | A2%3 {/}");
     m.put(PERC2, 20, "{mf} hC5%3 C5%3 | q- sC5 C5 C5 C5 h-");
@@ -82,15 +91,15 @@ fn rounding(m: &mut Movement) {
 
 /// Marks just inside the margins on one page and beyond them on the facing one.
 fn edge_of_the_page(m: &mut Movement) {
-    let across = |past_bar_end| Place { past_bar_end: Some(past_bar_end), y: None };
-    let down = |y| Place { past_bar_end: None, y: Some(y) };
+    let across = |past_bar_end| Place { past_bar_end: Some(Spaces(past_bar_end)), y: None };
+    let down = |y| Place { past_bar_end: None, y: Some(Spaces(y)) };
     m.mark(&[VA], 8, 1, "<");
-    m.mark_placed(&[VA], 9, 3, "/", across(-15.0));
-    m.mark_placed(&[VC], 9, 3, "f", across(-25.0));
-    m.mark_placed(&[CB], 8, 2, "f", down(-75.0));
+    m.mark_placed(&[VA], 9, 3, "/", across(-1.5));
+    m.mark_placed(&[VC], 9, 3, "f", across(-2.5));
+    m.mark_placed(&[CB], 8, 2, "f", down(-7.5));
     m.mark(&[VA, VC, CB], 10, 0, "mf");
     m.mark(&[VA], 13, 1, "<");
-    m.mark_placed(&[VA], 14, 3, "/", across(22.0));
-    m.mark_placed(&[VC], 14, 3, "f", across(18.0));
-    m.mark_placed(&[CB], 12, 2, "f", down(-75.0));
+    m.mark_placed(&[VA], 14, 3, "/", across(2.2));
+    m.mark_placed(&[VC], 14, 3, "f", across(1.8));
+    m.mark_placed(&[CB], 12, 2, "f", down(-7.5));
 }

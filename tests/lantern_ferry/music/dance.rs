@@ -34,7 +34,7 @@ fn round(m: &mut Movement) {
     m.put(
         FL2,
         27,
-        "{f} eD6! B5! G5! D6( B5 G5) | F#6! D6! A5! q.F#6& | = | = | gsD6 eE6( F#6 G6) qE6 e- | C#6( D6 E6) qC#6 e-",
+        "{f} eD7! B6! G6! D7( B6 G6) | F#6! D6! A6! q.F#6& | = | = | gsD6 eE6( F#6 G6) qE6 e- | C#6( D6 E6) qC#6 e-",
     );
     m.put(FL1, 27, "{f} eD6! B5! G5! D6( B5 G5) | q.A5 A5& | = | = | eE5( F#5 G5) qE5 e- | C#6( D6 E6) qC#6 e-");
     m.put(TIMP, 25, "{f} q.D3> D3 | = | = | D3 A2 | A2> - | D3 - | = | A2 A2 | A2 A2 | D3 qD3 e-");
@@ -51,7 +51,8 @@ fn reel(m: &mut Movement) {
         CL,
         36,
         "{\"1. solo\"}{f} qG5( eB5 D6 B5 G5) | A5( G5 E5 C#5 E5 A5) | q.F#5 D5 | eE5( G5 B5 qG5 eE5) \
-         | qF#5( eD5 B4 D5 F#5) | E5( F#5 G5 A5 G5 E5) | q.F#5 D5 | eB4! D5! G5! qB5 eG5 | qE5 eC#5 q.A4 | qD5 eF#5 q.D5",
+         | qF#5( eD5 B4 D5 F#5) | E5( F#5 G5 A5 G5 E5) | q.F#5 D5 | eB4! D5! G5! qB5 eG5 \
+         | qE5 eC#5 q.A4 | qD5 eF#5 q.D5",
     );
     m.fill(V1, 35, REEL, "D5", "q- e@0! q.-");
     m.fill(V2, 35, REEL, "A4", "q- e@0! q- e@1!");

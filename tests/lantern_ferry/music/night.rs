@@ -26,7 +26,7 @@ fn strings(m: &mut Movement) {
     m.fill(VA, 75, DRIFT, "F3", "w@0");
     m.fill(VC, 75, DRIFT, "C3", "h@R( @1)");
     m.fill(CB, 75, DRIFT, "E1", "q@R - h-");
-    m.mark(&[V1, V2, VA, VC], 83, 0, "\"senza sord.\"");
+    m.mark(&[V1, V2], 83, 0, "\"senza sord.\"");
     m.put(VC, 83, "{ppp} wA2 | A2");
     m.put(CB, 83, "{\"arco\"}{ppp} wA1 | A1");
 }

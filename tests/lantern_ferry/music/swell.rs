@@ -28,7 +28,7 @@ fn strings(m: &mut Movement) {
     }
     together(m, 79, "D Bm G Em A7");
     m.mark(&[V1, V2, VA, VC, CB], 57, 0, "p");
-    m.mark(&DIVIDED_PLAYERS, 59, 0, "\"div.\"");
+    m.mark(&[V1, V2, VA], 59, 0, "\"div.\"");
     m.mark(&DIVIDED_PLAYERS, 59, 0, "p");
     m.mark(&[V1, V2, VA], 79, 0, "\"unis.\"");
     let all = [V1, V1B, V2, V2B, VA, VAB, VC, CB];

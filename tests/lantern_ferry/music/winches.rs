@@ -47,7 +47,7 @@ fn divided(m: &mut Movement) {
     m.fill(VAB, 33, DIVIDED_BARS, "D3", "e@0( @1 @0 @1 @0 @1)");
     m.fill(VC, 33, DIVIDED_BARS, "C2", "h@R( q@1)");
     m.fill(CB, 33, DIVIDED_BARS, "E1", "q@R - -");
-    m.mark(&[V1, V1B, V2, V2B, VA, VAB], 33, 0, "\"div.\"");
+    m.mark(&[V1, V2, VA], 33, 0, "\"div.\"");
     m.mark(&[V1, V1B, V2, V2B, VA, VAB, VC, CB], 33, 0, "mp");
     m.hairpin(&[V1, V1B, V2, V2B, VA, VAB, VC], (36, 0), (38, 2), "<");
     m.put(FL1, 35, "{p} qD6( Bb5 G5 | D6 Bb5 F5 | hE5 qA5 | h.C#6)");
