@@ -145,6 +145,15 @@ fn label<'a>(finding: &Finding, score: &'a Score) -> &'a str {
     finding.key.anchor.and_then(|anchor| score.bar_at(anchor)).map_or("", |bar| score.label(bar))
 }
 
+impl fmt::Display for Lapse {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Lapse::Changed => "the music there has changed since",
+            Lapse::Gone => "it is not found any more",
+        })
+    }
+}
+
 impl fmt::Display for Entry {
     /// As it stands in the file.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {

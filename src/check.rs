@@ -6,7 +6,7 @@ use crate::guidelines::{Guidelines, HouseChoices, Request};
 use crate::layout::Layout;
 use crate::limits::Limits;
 use crate::paper::Paper;
-use crate::read::{self, Input, Reading, Source};
+use crate::read::{self, Input, Reading, SourceInfo};
 use crate::remarks::Remark;
 use crate::rules::{self, Case, Finding, Judged, PrintOn};
 use crate::score::Score;
@@ -42,7 +42,7 @@ pub struct AcceptedFile {
 #[derive(Clone, Debug)]
 pub struct Checked {
     /// The input files, in order of movements.
-    pub sources: Vec<Source>,
+    pub sources: Vec<SourceInfo>,
     pub score: Score,
     pub layout: Layout,
     pub survey: Survey,

@@ -7,7 +7,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::check::Checked;
-use crate::read::Source;
+use crate::read::SourceInfo;
 
 mod findings;
 mod layout;
@@ -72,7 +72,7 @@ impl Report {
 }
 
 impl Input {
-    fn of(source: &Source) -> Input {
+    fn of(source: &SourceInfo) -> Input {
         Input { name: source.name.clone(), format: source.format.clone(), xml_bytes: source.xml_bytes }
     }
 }

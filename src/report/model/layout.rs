@@ -168,7 +168,7 @@ fn widths(layout: &layout::Layout) -> impl Iterator<Item = Origin> {
 }
 
 fn heights(layout: &layout::Layout) -> impl Iterator<Item = Origin> {
-    layout.systems().flat_map(|(_, _, system)| system.staves.iter().map(|staff| staff.placed))
+    layout.systems().flat_map(|(_, _, system)| system.staves.iter().flat_map(|staff| [staff.placed, staff.sized]))
 }
 
 impl OriginOf {

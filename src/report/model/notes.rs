@@ -51,11 +51,8 @@ impl Note {
 
     fn lapsed(entry: &Entry, lapse: Lapse) -> Note {
         let place = if entry.label.is_empty() { String::new() } else { format!(" at bar {}", entry.label) };
-        let what = match lapse {
-            Lapse::Changed => "was accepted, but the music there has changed",
-            Lapse::Gone => "was accepted and is not found any more",
-        };
-        Note { kind: NoteKind::Lapsed, message: format!("{}{place} {what}", entry.rule), line: None, column: None }
+        let message = format!("{}{place} was accepted, but {lapse}", entry.rule);
+        Note { kind: NoteKind::Lapsed, message, line: None, column: None }
     }
 }
 

@@ -86,6 +86,7 @@ fn list(items: Vec<Text>) -> Block {
         items: items.into_iter().map(ListItem::new).collect(),
         style: ParagraphStyle::new(style::SMALL).spaced(Mm(1.0), Mm(0.6)),
         hang: Mm(3.5),
+        between: Mm(0.6),
     })
 }
 

@@ -1,4 +1,5 @@
 use super::*;
+use crate::guidelines::ForcesStyle;
 use crate::score::Family;
 use crate::units::Seconds;
 

@@ -78,6 +78,7 @@ fn page(at: u32) -> Page {
         height: STAFF,
         role: StaffRole::Normal,
         placed: Origin::Recorded,
+        sized: Origin::Recorded,
     };
     let bar = |bar: u32| PrintedBar {
         left: bar_left(bar),
