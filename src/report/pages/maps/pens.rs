@@ -1,10 +1,9 @@
 //! Lines, shades and type of the maps, so that all sheets look as if drawn by one hand.
 
+use crate::report::pages::style;
 use crate::report::pdf::{Face, Grey, Paint, Points, Stroke, TextStyle};
 use crate::units::Mm;
 
-/// Type of the words beside the pages.
-pub const WORDS: Points = Points(7.5);
 /// From baseline to baseline of the words.
 pub const LEADING: Mm = Mm(3.3);
 /// Type on the drawn pages: names, bar numbers, tempo words.
@@ -50,20 +49,26 @@ pub fn tint(class: usize) -> Paint {
     Paint::fill(Grey::new(lightness))
 }
 
+/// Lesser lines of the drawn pages.
 pub fn ink_grey() -> Grey {
     Grey::new(0.3)
 }
 
 pub fn heading() -> TextStyle {
-    TextStyle::new(Face::Bold, Points(13.0))
+    style::VERDICT
 }
 
 pub fn words() -> TextStyle {
-    TextStyle::new(Face::Regular, WORDS)
+    style::SMALL
+}
+
+/// Type of the legend.
+pub fn tiny() -> TextStyle {
+    style::TINY.in_grey(style::quiet())
 }
 
 pub fn quiet() -> TextStyle {
-    words().in_grey(ink_grey())
+    words().in_grey(style::quiet())
 }
 
 pub fn small() -> TextStyle {

@@ -3,20 +3,19 @@
 use crate::geometry::Rect;
 use crate::layout::{Layout, Side};
 use crate::place::PageIdx;
-use crate::report::pdf::{PageSize, at};
+use crate::report::pages::style;
+use crate::report::pdf::at;
 use crate::units::Mm;
 
 use super::view::{Scale, View};
 
-pub const SIZE: PageSize = PageSize { width: Mm(297.0), height: Mm(210.0) };
 /// Left and right edge of all that is printed.
-pub const LEFT: Mm = Mm(12.0);
-pub const RIGHT: Mm = Mm(285.0);
-/// Baselines of the heading, the line below it, the legend and the running foot.
+pub const LEFT: Mm = style::MARGIN;
+pub const RIGHT: Mm = Mm(style::SHEET.width.0 - style::MARGIN.0);
+/// Baselines of the heading, the line below it and the legend.
 pub const HEADING: Mm = Mm(17.5);
 pub const BELOW_HEADING: Mm = Mm(22.5);
 pub const LEGEND: Mm = Mm(194.5);
-pub const FOOT: Mm = Mm(201.0);
 
 /// Top edge of drawn pages and of words.
 pub const TOP: Mm = Mm(32.0);
@@ -69,7 +68,7 @@ pub fn scale(layout: &Layout) -> Scale {
 /// Verso left and recto right of the fold in the middle of the sheet.
 #[must_use]
 pub fn opening(layout: &Layout, pages: &[PageIdx], scale: Scale) -> Plan {
-    let fold = SIZE.width / 2.0;
+    let fold = style::SHEET.width / 2.0;
     let views: Vec<(PageIdx, View)> = pages
         .iter()
         .filter_map(|index| {

@@ -14,7 +14,7 @@ const WEIGHTS: [Weight; 3] = [Weight::Stop, Weight::Mend, Weight::Look];
 fn drawn(work: &Work, findings: &[Finding], extent: Extent) -> (Drawn, Vec<u8>) {
     let subject = Subject::new(&work.score, &work.layout, &work.survey, findings);
     let mut doc = Document::new(Meta::new("A made-up work", "en-GB"));
-    let drawn = write(&mut doc, &subject, extent, &BTreeSet::new());
+    let drawn = write(&mut doc, &Frame::new("A made-up work"), &subject, extent, &BTreeSet::new());
     (drawn, doc.finish().unwrap_or_default())
 }
 
