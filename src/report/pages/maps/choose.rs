@@ -88,7 +88,7 @@ fn worst_page(openings: &[Opening], findings: &[Finding]) -> Option<Opening> {
     };
     let pages = openings.iter().flat_map(|opening| opening.spots.chunk_by(|one, other| one.page == other.page));
     let own = |spots: &[Spot]| weigh(&spots.iter().filter(is_local).copied().collect::<Vec<_>>());
-    let worst = pages.filter(|spots| own(spots) > 0).min_by_key(|spots| Reverse(own(spots)))?;
+    let worst = pages.filter(|spots| own(spots) > 0).min_by_key(|spots| Reverse((own(spots), weigh(spots))))?;
     Some(Opening { pages: vec![worst.first()?.page], spots: worst.to_vec(), around: String::new() })
 }
 

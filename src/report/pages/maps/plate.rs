@@ -24,6 +24,7 @@ use labels::Label;
 #[derive(Debug)]
 pub struct Plate<'a> {
     subject: &'a Subject<'a>,
+    index: PageIdx,
     page: &'a Page,
     view: View,
     labels: Vec<Label>,
@@ -37,7 +38,17 @@ impl<'a> Plate<'a> {
         let mut labels = labels::of(subject, page, &view);
         labels.push(labels::page_number(page, &view));
         labels.extend(page.systems.iter().flat_map(|system| names::of(subject, system, &view)));
-        Some(Plate { subject, page, view, labels })
+        Some(Plate { subject, index, page, view, labels })
+    }
+
+    #[must_use]
+    pub fn index(&self) -> PageIdx {
+        self.index
+    }
+
+    #[must_use]
+    pub fn view(&self) -> &View {
+        &self.view
     }
 
     /// What no mark may cover: staves, brackets, divider marks and the paper's edges.

@@ -87,7 +87,7 @@ impl Room {
 
     /// Takes the place of words, and keeps leaders from running over them as far as there is another way.
     pub fn keep_legible(&mut self, words: &Rect) {
-        self.take(words);
+        self.take(&words.grown(CLEAR * 2.0));
         self.words.push(*words);
     }
 

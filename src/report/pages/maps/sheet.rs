@@ -100,6 +100,17 @@ fn around(paper: &Rect) -> Rect {
 }
 
 impl Plan {
+    /// Where marks of a page may stand: a mark never crosses the fold to the facing page.
+    #[must_use]
+    pub fn room_of(&self, side: Side) -> Rect {
+        let fold = style::SHEET.width / 2.0;
+        match side {
+            _ if self.views.len() < 2 => self.room,
+            Side::Verso => Rect { right: fold, ..self.room },
+            Side::Recto => Rect { left: fold, ..self.room },
+        }
+    }
+
     /// How a page is drawn; `None` when it is not on this sheet.
     #[must_use]
     pub fn view(&self, page: PageIdx) -> Option<&View> {

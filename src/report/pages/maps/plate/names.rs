@@ -96,8 +96,8 @@ mod tests {
     #[test]
     fn a_name_is_cut_but_its_number_stays() {
         assert_eq!(shortened("Violin II", Mm(20.0)).as_deref(), Some("Violin II"));
-        assert_eq!(shortened("Violin II", Mm(5.0)).as_deref(), Some("Vi. II"));
-        assert_eq!(shortened("Violoncello", Mm(6.0)).as_deref(), Some("Violo."));
+        assert_eq!(shortened("Violin II", Mm(5.0)).as_deref(), Some("Vio. II"));
+        assert_eq!(shortened("Violoncello", Mm(5.5)).as_deref(), Some("Violo."));
         assert_eq!(shortened("Violoncello", Mm(1.0)), None);
     }
 }
