@@ -137,3 +137,6 @@ fn shape(weight: Weight) -> char {
         Weight::Look => '\u{25CB}',
     }
 }
+
+#[cfg(test)]
+mod tests;
