@@ -45,7 +45,7 @@ pub fn write(checked: &Checked, extent: Extent) -> Result<Vec<u8>, PdfError> {
     let first = front::Front::begin(&mut doc, &frame, checked);
     timeline::draw(&mut doc, &frame, &checked.score, &checked.survey.timeline);
     let subject = maps::Subject::new(&checked.score, &checked.layout, &checked.survey, &checked.findings);
-    let drawn = maps::write(&mut doc, &subject, budget, &first.entries());
+    let drawn = maps::write(&mut doc, &frame, &subject, budget, &first.entries());
     first.draw(&mut doc, &drawn.marked);
     back::draw(&mut doc, &frame, checked, extent, &drawn.marked);
     doc.finish()

@@ -5,6 +5,7 @@
 
 use std::collections::BTreeSet;
 
+use super::frame::Frame;
 use crate::layout::Layout;
 use crate::report::pdf::{Bookmark, Document, PageId, Target};
 use crate::rules::Finding;
@@ -78,9 +79,15 @@ pub fn entry_anchor(number: usize) -> String {
 
 /// Draws the maps as new last sheets of `doc`, with their bookmarks. `entries` are the numbers of the findings that
 /// have an [`entry_anchor`] somewhere in the document: the words of the maps lead there.
-pub fn write(doc: &mut Document, subject: &Subject<'_>, extent: Extent, entries: &BTreeSet<usize>) -> Drawn {
+pub fn write(
+    doc: &mut Document,
+    frame: &Frame<'_>,
+    subject: &Subject<'_>,
+    extent: Extent,
+    entries: &BTreeSet<usize>,
+) -> Drawn {
     let choice = choose::choose(subject, extent, |opening| opening::sheets(subject, opening));
-    let mut stage = stage::Stage::new(subject, entries);
+    let mut stage = stage::Stage::new(frame, subject, entries);
     for sheet in &choice.openings {
         opening::draw(doc, &mut stage, sheet);
     }

@@ -7,7 +7,7 @@ use super::spots::{self, Spot};
 use super::{Extent, Subject};
 use crate::layout::Layout;
 use crate::place::PageIdx;
-use crate::rules::Weight;
+use crate::rules::{Finding, Scope, Weight};
 
 /// What is to be drawn.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -52,7 +52,7 @@ pub fn choose(subject: &Subject<'_>, extent: Extent, sheets: impl Fn(&Opening) -
         }
     }
     let openings = told(&all, &shown, subject.layout);
-    let worst = (alone == 1).then(|| worst_page(&openings)).flatten();
+    let worst = (alone == 1).then(|| worst_page(&openings, subject.findings)).flatten();
     Choice { openings, worst }
 }
 
@@ -78,10 +78,17 @@ fn weigh(spots: &[Spot]) -> u32 {
         .sum()
 }
 
-/// Of the pages that are shown in their opening the one whose findings weigh most; of equals the first.
-fn worst_page(openings: &[Opening]) -> Option<Opening> {
+/// Of the pages that are shown in their opening the one whose own findings weigh most; of equals the first.
+///
+/// What is said of a whole page or of the whole work needs no larger picture.
+fn worst_page(openings: &[Opening], findings: &[Finding]) -> Option<Opening> {
+    let is_local = |spot: &&Spot| {
+        let scope = spot.number.checked_sub(1).and_then(|at| findings.get(at)).map(|finding| finding.key.scope);
+        spot.rect.is_some() && scope != Some(Scope::Work)
+    };
     let pages = openings.iter().flat_map(|opening| opening.spots.chunk_by(|one, other| one.page == other.page));
-    let worst = pages.min_by_key(|spots| Reverse(weigh(spots)))?;
+    let own = |spots: &[Spot]| weigh(&spots.iter().filter(is_local).copied().collect::<Vec<_>>());
+    let worst = pages.filter(|spots| own(spots) > 0).min_by_key(|spots| Reverse((own(spots), weigh(spots))))?;
     Some(Opening { pages: vec![worst.first()?.page], spots: worst.to_vec(), around: String::new() })
 }
 

@@ -4,6 +4,7 @@
 use super::Subject;
 use super::choose::Opening;
 use super::pens;
+use super::spots::Spot;
 use super::stage::Sheet;
 use super::view::View;
 use crate::geometry::Rect;
@@ -28,6 +29,7 @@ pub struct Dimension {
     lines: Vec<String>,
     /// The bar where contents come closest, from staff line to staff line.
     hatched: Option<Rect>,
+    about: Option<usize>,
 }
 
 const TYPE: Points = Points(7.0);
@@ -36,27 +38,42 @@ const LINE: Mm = Mm(3.1);
 const OUT: Mm = Mm(7.5);
 
 impl Dimension {
-    /// The gap that leaves least white on a page; `None` when nothing is known to stand in any of its gaps.
+    /// The gap that the first finding on the page is about; failing that, the one that its contents leave least white.
+    /// `None` when nothing is known to stand in any gap.
     #[must_use]
     pub fn tightest(subject: &Subject<'_>, worst: &Opening, page: PageIdx, view: &View) -> Option<Dimension> {
-        let gaps = subject.survey.gaps_of(page).filter(|gap| gap.kind != GapKind::Systems);
-        let gap = gaps
-            .filter(|gap| gap.tightest.is_some() && gap.height > Mm::ZERO)
-            .min_by(|one, other| one.clearance().0.total_cmp(&other.clearance().0))?;
+        let gaps = || subject.survey.gaps_of(page).filter(|gap| gap.height > Mm::ZERO);
+        let mut found: Vec<&Spot> = worst.spots.iter().collect();
+        found.sort_by_key(|spot| spot.number);
+        let judged = found.iter().find_map(|spot| Some((gaps().find(|gap| is_in(spot, gap))?, Some(spot.number))));
+        let tightest = || {
+            let filled = gaps().filter(|gap| gap.tightest.is_some() && gap.kind != GapKind::Systems);
+            Some((filled.min_by(|one, other| one.clearance().0.total_cmp(&other.clearance().0))?, None))
+        };
+        let (gap, about) = judged.or_else(tightest)?;
         let system = subject.layout.pages.get(page.at())?.systems.get(usize::from(gap.system))?;
+        let limit = about.and_then(|number| subject.findings.get(number.checked_sub(1)?)).map(|found| &found.limit);
         let mut lines = vec![format!("{} = {}", gap.spaces, gap.height.rounded())];
-        lines.extend(wanted(subject, worst, gap));
-        let tightest = gap.tightest?;
-        lines.push(format!("tightest at bar {}", subject.score.label(tightest.bar)));
-        let x = view.paper.right + OUT;
+        lines.extend(limit.filter(|limit| !limit.is_empty()).map(|limit| format!("wanted: {limit}")));
+        lines.extend(gap.tightest.map(|tightest| {
+            let bar = subject.score.label(tightest.bar);
+            format!("what stands in it takes {} at bar {bar}", tightest.needed.rounded())
+        }));
         Some(Dimension {
             top: view.y(gap.top),
             bottom: view.y(gap.top + gap.height),
             staves_end: view.x(system.rect.right),
-            x,
+            x: view.paper.right + OUT,
             lines,
             hatched: hatched(system, gap).map(|area| view.rect(&area)),
+            about,
         })
+    }
+
+    /// The number of the finding that its gap is about.
+    #[must_use]
+    pub fn about(&self) -> Option<usize> {
+        self.about
     }
 
     /// What no mark may cover: the arrows with their words, and the lines that lead to them.
@@ -116,13 +133,11 @@ fn lines(ink: &mut Ink<'_>, dimension: &Dimension) {
     }
 }
 
-/// What the guideline asks for, when a finding stands in this gap.
-fn wanted(subject: &Subject<'_>, worst: &Opening, gap: &Gap) -> Option<String> {
-    let (top, bottom) = (gap.top, gap.top + gap.height);
-    let in_gap = |rect: &Rect| rect.top <= bottom && top <= rect.bottom && rect.height() < gap.height * 2.0 + Mm(1.0);
-    let spot = worst.spots.iter().find(|spot| spot.rect.as_ref().is_some_and(in_gap))?;
-    let finding = subject.findings.get(spot.number.checked_sub(1)?)?;
-    (!finding.limit.is_empty()).then(|| format!("wanted: {}", finding.limit))
+/// Whether a finding is about this gap.
+fn is_in(spot: &Spot, gap: &Gap) -> bool {
+    const SLACK: Mm = Mm(0.5);
+    let inside = |rect: Rect| rect.top >= gap.top - SLACK && rect.bottom <= gap.top + gap.height + SLACK;
+    spot.rect.is_some_and(inside)
 }
 
 fn hatched(system: &System, gap: &Gap) -> Option<Rect> {

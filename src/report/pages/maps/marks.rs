@@ -2,7 +2,7 @@
 
 use super::pens;
 use super::plate::{Plate, edges};
-use super::room::{MARK, Room, Seat};
+use super::room::{CLEAR, MARK, Room, Seat};
 use super::sheet::Plan;
 use super::spots::Spot;
 use super::view::View;
@@ -32,35 +32,41 @@ impl Marked {
 
 /// White between what is marked and the box around it.
 const AROUND: Mm = Mm(0.25);
+/// The same around several staves, so that the box is not taken for barlines.
+const AROUND_LARGE: Mm = Mm(0.7);
 /// A box smaller than this cannot be seen.
 const LEAST: Mm = Mm(1.2);
 /// A box higher than this holds several staves, between which other marks may sit.
 const LARGE: Mm = Mm(14.0);
 
-/// Seats the marks of all spots that lie on drawn pages, in their order.
+/// Seats the marks of all spots that lie on drawn pages, in their order. `also_taken` is closed to marks as staves are.
 #[must_use]
 pub fn seat(layout: &Layout, plan: &Plan, plates: &[Plate<'_>], spots: &[Spot], also_taken: &[Rect]) -> Vec<Marked> {
-    let mut marked: Vec<Marked> = spots
-        .iter()
-        .filter(|spot| plan.view(spot.page).is_some())
-        .map(|spot| {
-            let outline = spot.rect.zip(plan.view(spot.page)).map(|(rect, view)| outline(&view.rect(&rect)));
-            Marked { outline, ..Marked::unseated(*spot) }
-        })
-        .collect();
-    let mut taken: Vec<Rect> = plates.iter().flat_map(Plate::taken).collect();
-    taken.extend(marked.iter().filter_map(|marked| marked.outline).flat_map(|outline| edges(&outline)));
+    let on_page = |plate: &Plate<'_>| {
+        let side = layout.pages.get(plate.index().at()).map_or(Side::Recto, |page| page.side);
+        let here: Vec<Spot> = spots.iter().filter(|spot| spot.page == plate.index()).copied().collect();
+        seat_on(plate, side, plan.room_of(side), here, also_taken)
+    };
+    plates.iter().flat_map(on_page).collect()
+}
+
+fn seat_on(plate: &Plate<'_>, side: Side, area: Rect, spots: Vec<Spot>, also_taken: &[Rect]) -> Vec<Marked> {
+    let view = plate.view();
+    let outlined =
+        |spot: Spot| Marked { outline: spot.rect.map(|rect| outline(&view.rect(&rect))), ..Marked::unseated(spot) };
+    let mut marked: Vec<Marked> = spots.into_iter().map(outlined).collect();
+    let outlines: Vec<Rect> = marked.iter().filter_map(|marked| marked.outline).collect();
+    let mut taken = plate.taken();
+    taken.extend(outlines.iter().flat_map(edges));
     taken.extend(also_taken);
-    let mut room = Room::new(plan.room, &taken);
-    marked
-        .iter()
-        .filter_map(|marked| marked.outline)
-        .filter(|outline| outline.height() < LARGE)
-        .for_each(|o| room.own(&o));
+    let mut room = Room::new(area, &taken);
+    plate.words().for_each(|words| room.keep_legible(&words));
+    outlines.iter().filter(|outline| outline.height() < LARGE).for_each(|outline| room.own(outline));
+    let whole = marked.iter().filter(|marked| marked.outline.is_none()).count();
+    let mut before = 0;
     for mark in &mut marked {
-        let Some(view) = plan.view(mark.spot.page) else { continue };
-        let side = layout.pages.get(mark.spot.page.at()).map_or(Side::Recto, |page| page.side);
-        let target = mark.outline.unwrap_or(corner(view, side));
+        let target = mark.outline.unwrap_or_else(|| corner(view, side, before, whole));
+        before += usize::from(mark.outline.is_none());
         mark.seat = room.seat(&target);
     }
     marked
@@ -86,8 +92,9 @@ pub fn draw(ink: &mut Ink<'_>, marked: &[Marked]) {
 
 /// The box around a place, a little larger than it and never too small to be seen.
 fn outline(rect: &Rect) -> Rect {
+    let around = if rect.height() < LARGE { AROUND } else { AROUND_LARGE };
     let grow = |from: Mm, to: Mm| {
-        let more = ((LEAST - (to - from)) / 2.0).max(AROUND);
+        let more = ((LEAST - (to - from)) / 2.0).max(around);
         (from - more, to + more)
     };
     let (left, right) = grow(rect.left, rect.right);
@@ -95,9 +102,13 @@ fn outline(rect: &Rect) -> Rect {
     Rect::new(left, top, right, bottom)
 }
 
-/// The paper's outer top corner: a mark there is about the page as a whole.
-fn corner(view: &View, side: Side) -> Rect {
-    let paper = view.paper;
-    let x = if side == Side::Verso { paper.left + MARK * 0.6 } else { paper.right - MARK * 0.6 };
-    Rect::new(x - MARK * 0.5, paper.top - MARK * 0.5, x + MARK * 0.5, paper.top - Mm(0.6))
+/// Where a mark of a whole page belongs: above the paper's outer top corner, in order from left to right.
+fn corner(view: &View, side: Side, before: usize, all: usize) -> Rect {
+    let (paper, pitch) = (view.paper, MARK + CLEAR * 3.0);
+    let left = match side {
+        Side::Verso => paper.left + pitch * before as f64,
+        Side::Recto => paper.right - pitch * all.saturating_sub(before) as f64,
+    };
+    let bottom = paper.top - CLEAR * 2.0;
+    Rect::new(left, bottom - MARK, left + MARK, bottom)
 }

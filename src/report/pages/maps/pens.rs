@@ -1,10 +1,9 @@
 //! Lines, shades and type of the maps, so that all sheets look as if drawn by one hand.
 
+use crate::report::pages::style;
 use crate::report::pdf::{Face, Grey, Paint, Points, Stroke, TextStyle};
 use crate::units::Mm;
 
-/// Type of the words beside the pages.
-pub const WORDS: Points = Points(7.5);
 /// From baseline to baseline of the words.
 pub const LEADING: Mm = Mm(3.3);
 /// Type on the drawn pages: names, bar numbers, tempo words.
@@ -26,8 +25,9 @@ pub fn margin() -> Stroke {
     grey(0.08, 0.7).dashed(Mm(0.8), Mm(0.8))
 }
 
-pub fn staff_line() -> Stroke {
-    grey(0.06, 0.55)
+/// Lines this far apart on the sheet; the closer they are, the lighter, so that greys between them stay visible.
+pub fn staff_line(space: Mm) -> Stroke {
+    grey(0.05, (0.85 - space.0 * 0.5).clamp(0.5, 0.72))
 }
 
 pub fn barline() -> Stroke {
@@ -45,24 +45,30 @@ pub fn leader() -> Stroke {
 
 /// How a sounding bar is tinted, from little to read to much.
 pub fn tint(class: usize) -> Paint {
-    let lightness = [0.945, 0.885, 0.815, 0.735].get(class).copied().unwrap_or(0.735);
+    let lightness = [0.94, 0.87, 0.79, 0.70].get(class).copied().unwrap_or(0.70);
     Paint::fill(Grey::new(lightness))
 }
 
+/// Lesser lines of the drawn pages.
 pub fn ink_grey() -> Grey {
     Grey::new(0.3)
 }
 
 pub fn heading() -> TextStyle {
-    TextStyle::new(Face::Bold, Points(13.0))
+    style::VERDICT
 }
 
 pub fn words() -> TextStyle {
-    TextStyle::new(Face::Regular, WORDS)
+    style::SMALL
+}
+
+/// Type of the legend.
+pub fn tiny() -> TextStyle {
+    style::TINY.in_grey(style::quiet())
 }
 
 pub fn quiet() -> TextStyle {
-    words().in_grey(ink_grey())
+    words().in_grey(style::quiet())
 }
 
 pub fn small() -> TextStyle {

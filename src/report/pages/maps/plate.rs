@@ -24,6 +24,7 @@ use labels::Label;
 #[derive(Debug)]
 pub struct Plate<'a> {
     subject: &'a Subject<'a>,
+    index: PageIdx,
     page: &'a Page,
     view: View,
     labels: Vec<Label>,
@@ -37,22 +38,36 @@ impl<'a> Plate<'a> {
         let mut labels = labels::of(subject, page, &view);
         labels.push(labels::page_number(page, &view));
         labels.extend(page.systems.iter().flat_map(|system| names::of(subject, system, &view)));
-        Some(Plate { subject, page, view, labels })
+        Some(Plate { subject, index, page, view, labels })
     }
 
-    /// What no mark may cover: staves, brackets, words, divider marks and the paper's edges.
+    #[must_use]
+    pub fn index(&self) -> PageIdx {
+        self.index
+    }
+
+    #[must_use]
+    pub fn view(&self) -> &View {
+        &self.view
+    }
+
+    /// What no mark may cover: staves, brackets, divider marks and the paper's edges.
     #[must_use]
     pub fn taken(&self) -> Vec<Rect> {
         let systems = self.page.systems.iter();
         let staves = systems.clone().flat_map(|system| system.staves.iter().map(|staff| self.staff_box(system, staff)));
         let brackets = systems.clone().map(|system| brackets::area(system, &self.view));
         let dividers = systems.flat_map(|system| lines::divider_area(self.page, system, &self.view));
-        let labels = self.labels.iter().map(|label| label.area);
-        staves.chain(brackets).chain(dividers).chain(labels).chain(edges(&self.view.paper)).collect()
+        staves.chain(brackets).chain(dividers).chain(edges(&self.view.paper)).collect()
+    }
+
+    /// Words on the page, which marks may not cover either, and leaders should not cross.
+    pub fn words(&self) -> impl Iterator<Item = Rect> {
+        self.labels.iter().map(|label| label.area)
     }
 
     pub fn draw(&self, ink: &mut Ink<'_>) {
-        paper::draw(ink, self.page, &self.view);
+        paper::draw(ink, self.page, &self.view, &self.words().collect::<Vec<_>>());
         for system in &self.page.systems {
             tint::draw(ink, self.subject, system, &self.view);
             staves::draw(ink, system, &self.view);

@@ -51,6 +51,8 @@ pub struct Room {
     boxes: Vec<u16>,
     /// Marked boxes, so that a mark does not sit in the box of another.
     owned: Vec<Rect>,
+    /// Words, which leaders run around as far as they can.
+    words: Vec<Rect>,
     marks: Vec<Rect>,
     leaders: Vec<(Point, Point)>,
 }
@@ -65,8 +67,8 @@ impl Room {
         };
         let (columns, rows) = (places(area.width()), places(area.height()));
         let (free, boxes) = (vec![true; columns * rows], vec![0; columns * rows]);
-        let (owned, marks, leaders) = (Vec::new(), Vec::new(), Vec::new());
-        let mut room = Room { area, columns, rows, free, boxes, owned, marks, leaders };
+        let (owned, words, marks, leaders) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+        let mut room = Room { area, columns, rows, free, boxes, owned, words, marks, leaders };
         taken.iter().for_each(|rect| room.take(rect));
         room
     }
@@ -83,13 +85,19 @@ impl Room {
         }
     }
 
+    /// Takes the place of words, and keeps leaders from running over them as far as there is another way.
+    pub fn keep_legible(&mut self, words: &Rect) {
+        self.take(&words.grown(CLEAR * 2.0));
+        self.words.push(*words);
+    }
+
     /// Seats the mark of `target`; `None` when there is no room left anywhere.
     pub fn seat(&mut self, target: &Rect) -> Option<Seat> {
         let seats = self.nearest(target);
         let seat = seats
             .iter()
-            .find(|seat| self.is_clear(seat, true))
-            .or_else(|| seats.iter().find(|seat| self.is_clear(seat, false)))
+            .find(|seat| self.is_clear(seat) && self.is_tidy(seat))
+            .or_else(|| seats.iter().find(|seat| self.is_clear(seat)))
             .or(seats.first())
             .copied()?;
         self.take(&seat.mark);
@@ -156,11 +164,17 @@ impl Room {
             .collect()
     }
 
-    /// Whether the seat's leader runs over no mark and, if `uncrossed`, over no other leader.
-    fn is_clear(&self, seat: &Seat, uncrossed: bool) -> bool {
-        let Some(line) = seat.leader else { return true };
-        self.marks.iter().all(|mark| !crosses(line, mark))
-            && !(uncrossed && self.leaders.iter().any(|other| meet(line, *other)))
+    /// Whether the seat's leader runs over no mark.
+    fn is_clear(&self, seat: &Seat) -> bool {
+        seat.leader.is_none_or(|line| self.marks.iter().all(|mark| !crosses(line, mark)))
+    }
+
+    /// Whether the seat's leader runs over no words and no other leader.
+    fn is_tidy(&self, seat: &Seat) -> bool {
+        let crossed = |line| {
+            self.words.iter().any(|words| crosses(line, words)) || self.leaders.iter().any(|other| meet(line, *other))
+        };
+        !seat.leader.is_some_and(crossed)
     }
 
     fn mark_at(&self, place: usize) -> Rect {

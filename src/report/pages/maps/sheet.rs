@@ -3,29 +3,28 @@
 use crate::geometry::Rect;
 use crate::layout::{Layout, Side};
 use crate::place::PageIdx;
-use crate::report::pdf::{PageSize, at};
+use crate::report::pages::style;
+use crate::report::pdf::at;
 use crate::units::Mm;
 
 use super::view::{Scale, View};
 
-pub const SIZE: PageSize = PageSize { width: Mm(297.0), height: Mm(210.0) };
 /// Left and right edge of all that is printed.
-pub const LEFT: Mm = Mm(12.0);
-pub const RIGHT: Mm = Mm(285.0);
-/// Baselines of the heading, the line below it, the legend and the running foot.
+pub const LEFT: Mm = style::MARGIN;
+pub const RIGHT: Mm = Mm(style::SHEET.width.0 - style::MARGIN.0);
+/// Baselines of the heading, the line below it and the legend.
 pub const HEADING: Mm = Mm(17.5);
 pub const BELOW_HEADING: Mm = Mm(22.5);
 pub const LEGEND: Mm = Mm(194.5);
-pub const FOOT: Mm = Mm(201.0);
 
 /// Top edge of drawn pages and of words.
 pub const TOP: Mm = Mm(32.0);
 /// Where pages and words end.
 pub const BOTTOM: Mm = Mm(188.5);
 /// Room for marks around drawn pages.
-pub const STRIP: Mm = Mm(6.0);
-const COLUMN: Mm = Mm(50.0);
-const GAP: Mm = Mm(5.75);
+pub const STRIP: Mm = Mm(5.2);
+const COLUMN: Mm = Mm(46.0);
+const GAP: Mm = Mm(10.75);
 /// The printed number stands under its page.
 const NUMBER: Mm = Mm(3.0);
 
@@ -62,14 +61,14 @@ pub fn scale(layout: &Layout) -> Scale {
         .iter()
         .map(|page| page.size.value)
         .fold((Mm::ZERO, Mm::ZERO), |largest, size| (largest.0.max(size.0), largest.1.max(size.1)));
-    let inner = RIGHT - LEFT - (COLUMN + STRIP + Mm(0.5)) * 2.0;
+    let inner = RIGHT - LEFT - (COLUMN + STRIP + Mm(0.3)) * 2.0;
     Scale::fitting((largest.0 * 2.0, largest.1), (inner, BOTTOM - STRIP - NUMBER - TOP))
 }
 
 /// Verso left and recto right of the fold in the middle of the sheet.
 #[must_use]
 pub fn opening(layout: &Layout, pages: &[PageIdx], scale: Scale) -> Plan {
-    let fold = SIZE.width / 2.0;
+    let fold = style::SHEET.width / 2.0;
     let views: Vec<(PageIdx, View)> = pages
         .iter()
         .filter_map(|index| {
@@ -101,6 +100,17 @@ fn around(paper: &Rect) -> Rect {
 }
 
 impl Plan {
+    /// Where marks of a page may stand: a mark never crosses the fold to the facing page.
+    #[must_use]
+    pub fn room_of(&self, side: Side) -> Rect {
+        let fold = style::SHEET.width / 2.0;
+        match side {
+            _ if self.views.len() < 2 => self.room,
+            Side::Verso => Rect { right: fold, ..self.room },
+            Side::Recto => Rect { left: fold, ..self.room },
+        }
+    }
+
     /// How a page is drawn; `None` when it is not on this sheet.
     #[must_use]
     pub fn view(&self, page: PageIdx) -> Option<&View> {

@@ -2,19 +2,19 @@
 
 use std::collections::BTreeSet;
 
-use super::sheet::{BELOW_HEADING, FOOT, HEADING, LEFT, LEGEND, RIGHT, SIZE};
+use super::sheet::{BELOW_HEADING, HEADING, LEFT, LEGEND, RIGHT};
 use super::{Drawn, Subject, anchor, pens};
 use crate::geometry::Rect;
+use crate::report::pages::frame::Frame;
 use crate::report::pages::mark;
-use crate::report::pdf::{
-    Align, Artifact, Bookmark, Canvas, Document, Elem, Face, Ink, PageId, Points, Tag, Target, TextStyle, at,
-};
+use crate::report::pdf::{Align, Artifact, Bookmark, Canvas, Document, Elem, Ink, PageId, Tag, Target, at};
 use crate::rules::Weight;
 use crate::units::Mm;
 
 /// The maps under way.
 #[derive(Debug)]
 pub struct Stage<'a> {
+    frame: &'a Frame<'a>,
     pub subject: &'a Subject<'a>,
     /// Findings that are told elsewhere in the document.
     pub entries: &'a BTreeSet<usize>,
@@ -30,8 +30,8 @@ pub struct Sheet {
 }
 
 impl<'a> Stage<'a> {
-    pub fn new(subject: &'a Subject<'a>, entries: &'a BTreeSet<usize>) -> Stage<'a> {
-        Stage { subject, entries, drawn: Drawn::default(), bookmarks: Vec::new() }
+    pub fn new(frame: &'a Frame<'a>, subject: &'a Subject<'a>, entries: &'a BTreeSet<usize>) -> Stage<'a> {
+        Stage { frame, subject, entries, drawn: Drawn::default(), bookmarks: Vec::new() }
     }
 
     pub fn done(self) -> (Drawn, Vec<Bookmark>) {
@@ -44,7 +44,6 @@ impl<'a> Stage<'a> {
         let page = self.add(doc);
         self.bookmarks.push(Bookmark::new(heading, Target::Page(page, Mm::ZERO)));
         let title = doc.element(section, Tag::H2);
-        let number = doc.page_count();
         let mut canvas = doc.page(page);
         canvas.tagged(title, |ink| ink.text(at(LEFT, HEADING), Align::Left, &pens::heading(), heading));
         if !line.is_empty() {
@@ -54,7 +53,6 @@ impl<'a> Stage<'a> {
         let text = canvas.element(section, Tag::P);
         canvas.tagged(text, |ink| ink.text(at(RIGHT, HEADING), Align::Right, &pens::quiet(), scale));
         canvas.artifact(Artifact::Layout, legend);
-        self.foot(&mut canvas, number);
         Sheet { page, section }
     }
 
@@ -62,10 +60,8 @@ impl<'a> Stage<'a> {
     pub fn continuation(&mut self, doc: &mut Document, section: Elem, heading: &str) -> PageId {
         let page = self.add(doc);
         let title = doc.element(section, Tag::P);
-        let number = doc.page_count();
         let mut canvas = doc.page(page);
         canvas.tagged(title, |ink| ink.text(at(LEFT, HEADING), Align::Left, &pens::heading(), heading));
-        self.foot(&mut canvas, number);
         page
     }
 
@@ -77,27 +73,16 @@ impl<'a> Stage<'a> {
     }
 
     fn add(&mut self, doc: &mut Document) -> PageId {
-        let page = doc.add_page(SIZE, (doc.page_count() + 1).to_string());
+        let page = self.frame.sheet(doc, "Page map");
         self.drawn.sheets.push(page);
         page
-    }
-
-    fn foot(&self, canvas: &mut Canvas<'_>, number: usize) {
-        let title = self.subject.score.title.clone().unwrap_or_default();
-        let number = format!("sheet {number}");
-        canvas.artifact(Artifact::Footer, |ink| {
-            let style = TextStyle::new(Face::Regular, Points(7.0)).in_grey(pens::ink_grey());
-            ink.text(at(LEFT, FOOT), Align::Left, &style, &title);
-            ink.text(at(SIZE.width / 2.0, FOOT), Align::Centre, &style, "Page map");
-            ink.text(at(RIGHT, FOOT), Align::Right, &style, &number);
-        });
     }
 }
 
 /// What marks and greys mean.
 fn legend(ink: &mut Ink<'_>) {
     const MARK: Mm = Mm(2.4);
-    let style = TextStyle::new(Face::Regular, Points(7.0)).in_grey(pens::ink_grey());
+    let style = pens::tiny();
     let middle = LEGEND - Mm(0.9);
     let mut x = LEFT;
     for weight in [Weight::Stop, Weight::Mend, Weight::Look] {

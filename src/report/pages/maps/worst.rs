@@ -22,9 +22,12 @@ pub fn draw(doc: &mut Document, stage: &mut Stage<'_>, worst: &Opening) {
     let taken: Vec<_> = dimension.iter().flat_map(Dimension::taken).collect();
     let marked = marks::seat(subject.layout, &plan, &plates, &worst.spots, &taken);
     let title = format!("{} once more", told::title(subject, &worst.pages));
-    let line = "The page with most to mend; its tightest gap is measured out.";
-    let line = if dimension.is_some() { line } else { "The page with most to mend." };
-    let sheet = stage.sheet(doc, &title, line, &format!("drawn {}", plan.scale));
+    let line = match dimension.as_ref().map(Dimension::about) {
+        Some(Some(number)) => format!("The page with most to mend; the gap at {number} is measured out."),
+        Some(None) => "The page with most to mend; its tightest gap is measured out.".to_owned(),
+        None => "The page with most to mend.".to_owned(),
+    };
+    let sheet = stage.sheet(doc, &title, &line, &format!("drawn at {}", plan.scale));
     let alt = [Some(told::picture(subject, worst)), dimension.as_ref().map(Dimension::told)];
     picture(doc, stage, sheet, alt.into_iter().flatten().collect::<Vec<_>>().join(" "), &plan, &plates, &marked);
     if let Some(dimension) = &dimension {

@@ -106,7 +106,7 @@ fn wanted(subject: &Subject<'_>, system: &System) -> Vec<(Style, Mm, String)> {
 }
 
 fn words(mark: &SystemMark) -> Option<(Style, String)> {
-    let joined = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let joined = |text: &str| legible(text).split_whitespace().collect::<Vec<_>>().join(" ");
     match &mark.kind {
         SystemMarkKind::Rehearsal(text) => Some((Style::Rehearsal, joined(text))),
         SystemMarkKind::Tempo { words, .. } => Some((Style::Tempo, joined(words))),
@@ -114,6 +114,21 @@ fn words(mark: &SystemMark) -> Option<(Style, String)> {
         SystemMarkKind::GeneralPause => Some((Style::Tempo, "G.P.".to_owned())),
         SystemMarkKind::Jump(_) => None,
     }
+}
+
+/// Without the brackets around signs that the file does not spell out in letters: "Andante ( )".
+fn legible(text: &str) -> String {
+    ["()", "[]"].iter().fold(text.to_owned(), |text, pair| {
+        let mut halves = pair.chars();
+        let (Some(opens), Some(closes)) = (halves.next(), halves.next()) else { return text };
+        match text.split_once(opens) {
+            Some((before, rest)) => match rest.split_once(closes) {
+                Some((inside, after)) if !inside.contains(char::is_alphanumeric) => format!("{before} {after}"),
+                _ => text,
+            },
+            None => text,
+        }
+    })
 }
 
 /// Where a mark stands: as far along its bar as its onset is.

@@ -1,18 +1,21 @@
 //! The paper: its edge, the shade at the fold, the margins.
 
-use crate::geometry::Rect;
+use crate::geometry::{Margins, Rect};
 use crate::layout::{Page, Side};
-use crate::report::pdf::{Grey, Ink, Paint};
+use crate::report::pdf::{Grey, Ink, Paint, Point, at};
 use crate::units::Mm;
 
 use super::super::pens;
 use super::super::view::View;
+use super::edges;
 
 /// Strips of the shade, darkest at the fold; their width on the sheet.
 const SHADES: [f64; 6] = [0.90, 0.925, 0.945, 0.965, 0.98, 0.99];
 const SHADE: Mm = Mm(0.6);
+/// White between words and the line of a margin.
+const WHITE: Mm = Mm(0.5);
 
-pub fn draw(ink: &mut Ink<'_>, page: &Page, view: &View) {
+pub fn draw(ink: &mut Ink<'_>, page: &Page, view: &View, words: &[Rect]) {
     let paper = view.paper;
     for (strip, lightness) in SHADES.into_iter().enumerate() {
         let (near, far) = (SHADE * strip as f64, SHADE * (strip + 1) as f64);
@@ -25,8 +28,47 @@ pub fn draw(ink: &mut Ink<'_>, page: &Page, view: &View) {
     let (width, height) = page.size.value;
     let margins = page.margins.value;
     let inside = Rect::new(margins.left, margins.top, width - margins.right, height - margins.bottom);
-    if inside.width() > Mm::ZERO && inside.height() > Mm::ZERO && margins != crate::geometry::Margins::default() {
-        ink.rect(view.rect(&inside), &Paint::stroke(pens::margin()));
+    if inside.width() > Mm::ZERO && inside.height() > Mm::ZERO && margins != Margins::default() {
+        for edge in edges(&view.rect(&inside)) {
+            around(&edge, words).into_iter().for_each(|(from, to)| ink.line(from, to, &pens::margin()));
+        }
     }
     ink.rect(paper, &Paint::stroke(pens::paper_edge()));
+}
+
+/// What is left of an upright or level line where words stand on it.
+fn around(edge: &Rect, words: &[Rect]) -> Vec<(Point, Point)> {
+    let is_level = edge.width() > edge.height();
+    let middle = at((edge.left + edge.right) / 2.0, (edge.top + edge.bottom) / 2.0);
+    let along = |rect: &Rect| if is_level { (rect.left, rect.right) } else { (rect.top, rect.bottom) };
+    let place = |along: Mm| if is_level { at(along, middle.y) } else { at(middle.x, along) };
+    let mut gaps: Vec<(Mm, Mm)> = words
+        .iter()
+        .map(|words| words.grown(WHITE))
+        .filter(|words| words.overlaps(edge))
+        .map(|words| along(&words))
+        .collect();
+    gaps.sort_unstable_by(|one, other| one.0.0.total_cmp(&other.0.0));
+    let (mut from, end) = along(edge);
+    let mut lines = Vec::new();
+    for (gap, behind) in gaps {
+        lines.push((from, gap));
+        from = from.max(behind);
+    }
+    lines.push((from, end));
+    lines.into_iter().filter(|(from, to)| from < to).map(|(from, to)| (place(from), place(to))).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_margin_stops_short_of_words() {
+        let edge = Rect::new(Mm(5.0), Mm(0.0), Mm(5.1), Mm(20.0));
+        let word = |top: f64| Rect::new(Mm(2.0), Mm(top), Mm(8.0), Mm(top + 2.0));
+        let lines = around(&edge, &[word(12.0), word(5.0)]);
+        let ends: Vec<(Mm, Mm)> = lines.iter().map(|(from, to)| (from.y, to.y)).collect();
+        assert_eq!(ends, [(Mm(0.0), Mm(4.5)), (Mm(7.5), Mm(11.5)), (Mm(14.5), Mm(20.0))]);
+    }
 }

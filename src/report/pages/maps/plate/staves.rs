@@ -8,8 +8,11 @@ use super::super::pens;
 use super::super::view::View;
 
 pub fn draw(ink: &mut Ink<'_>, system: &System, view: &View) {
-    for line in system.staves.iter().flat_map(lines) {
-        ink.line(view.at(system.rect.left, line), view.at(system.rect.right, line), &pens::staff_line());
+    for staff in &system.staves {
+        let pen = pens::staff_line(view.y(staff.height) / 4.0 - view.y(Mm::ZERO) / 4.0);
+        for line in lines(staff) {
+            ink.line(view.at(system.rect.left, line), view.at(system.rect.right, line), &pen);
+        }
     }
 }
 

@@ -9,6 +9,9 @@ use crate::survey::{CellDensity, Density};
 use super::super::view::View;
 use super::super::{Subject, pens};
 
+/// How far the tint reaches beyond the outer lines, against the staff's height: there no line hides it.
+const BEYOND: f64 = 0.2;
+
 /// Values between the four greys: a quarter of all sounding bars of all staves lies in each.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Quarters([f32; 3]);
@@ -34,7 +37,8 @@ pub fn draw(ink: &mut Ink<'_>, subject: &Subject<'_>, system: &System, view: &Vi
         for bar in &system.bars {
             let Some(cell) = bar.bars.and_then(|bars| densest(&subject.survey.density, bars, id)) else { continue };
             let class = cell.per_100_spaces.map_or(0, |value| subject.quarters.class(value));
-            let area = Rect::new(bar.left, staff.top, bar.right, staff.top + staff.height);
+            let beyond = staff.height * BEYOND;
+            let area = Rect::new(bar.left, staff.top - beyond, bar.right, staff.top + staff.height + beyond);
             ink.rect(view.rect(&area), &pens::tint(class));
         }
     }

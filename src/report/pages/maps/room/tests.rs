@@ -60,6 +60,30 @@ fn forty_marks_on_one_page_all_find_room() {
 }
 
 #[test]
+fn a_mark_does_not_sit_in_the_box_of_another() {
+    let (high, low) = (rect(20.0, 30.0, 60.0, 5.0), rect(20.0, 36.0, 60.0, 1.0));
+    let mut room = Room::new(rect(0.0, 0.0, 120.0, 120.0), &[rect(20.0, 35.0, 60.0, 1.0), rect(20.0, 37.0, 60.0, 1.0)]);
+    [high, low].iter().for_each(|target| room.own(target));
+    let seat = room.seat(&low).unwrap();
+    assert!(!seat.mark.overlaps(&high), "{seat:?}");
+    assert!(inside(&high, &room.seat(&high).unwrap().mark), "its own box is open to it");
+}
+
+#[test]
+fn a_leader_runs_around_words() {
+    let target = rect(60.0, 60.0, 4.0, 0.5);
+    let staves = [rect(20.0, 40.0, 90.0, 19.0), rect(20.0, 61.5, 90.0, 19.0)];
+    let seat = |words: Option<Rect>| {
+        let mut room = Room::new(rect(0.0, 0.0, 130.0, 120.0), &staves);
+        words.iter().for_each(|words| room.keep_legible(words));
+        room.seat(&target).unwrap()
+    };
+    let words = rect(22.0, 59.5, 8.0, 1.5);
+    let (free, around) = (seat(None).leader.unwrap(), seat(Some(words)).leader.unwrap());
+    assert!(crosses(free, &words) && !crosses(around, &words), "{free:?} {around:?}");
+}
+
+#[test]
 fn where_there_is_no_room_no_mark_is_seated() {
     let area = rect(0.0, 0.0, 20.0, 20.0);
     assert_eq!(seated(area, &[area], &[rect(5.0, 5.0, 2.0, 2.0)]), [None]);

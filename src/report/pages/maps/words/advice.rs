@@ -23,7 +23,7 @@ impl Advice {
         let wanted = wanted(finding);
         let remedy = match self.given.iter().find(|(remedy, _)| *remedy == finding.remedy) {
             _ if finding.remedy.is_empty() => String::new(),
-            Some((_, first)) => format!("What to do: as at {first}."),
+            Some((_, first)) => format!("What to do: as at\u{a0}{first}."),
             None => {
                 self.given.push((finding.remedy.clone(), number));
                 finding.remedy.clone()
@@ -40,13 +40,8 @@ pub fn is_same(one: &Finding, other: &Finding) -> bool {
     one.rule == other.rule && words(one) == words(other)
 }
 
-/// "Found: 3.2 mm; wanted: 4 mm.", as far as the sentence above it does not say so already.
+/// "Wanted: 4 mm.", unless the sentence above it, which tells what was found, says so already.
 fn wanted(finding: &Finding) -> String {
-    let told = |text: &str| text.is_empty() || finding.message.contains(text);
-    match (told(&finding.found), told(&finding.limit)) {
-        (true, true) => String::new(),
-        (false, true) => format!("Found: {}.", finding.found),
-        (true, false) => format!("Wanted: {}.", finding.limit),
-        (false, false) => format!("Found: {}; wanted: {}.", finding.found, finding.limit),
-    }
+    let is_told = finding.limit.is_empty() || finding.message.contains(&finding.limit);
+    if is_told { String::new() } else { format!("Wanted: {}.", finding.limit) }
 }
