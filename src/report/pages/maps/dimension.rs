@@ -7,6 +7,7 @@ use super::pens;
 use super::spots::Spot;
 use super::stage::Sheet;
 use super::view::View;
+use super::words::limit;
 use crate::geometry::Rect;
 use crate::layout::System;
 use crate::place::PageIdx;
@@ -52,9 +53,9 @@ impl Dimension {
         };
         let (gap, about) = judged.or_else(tightest)?;
         let system = subject.layout.pages.get(page.at())?.systems.get(usize::from(gap.system))?;
-        let limit = about.and_then(|number| subject.findings.get(number.checked_sub(1)?)).map(|found| &found.limit);
+        let limit = about.and_then(|number| subject.findings.get(number.checked_sub(1)?)).and_then(limit);
         let mut lines = vec![format!("{} = {}", gap.spaces, gap.height.rounded())];
-        lines.extend(limit.filter(|limit| !limit.is_empty()).map(|limit| format!("wanted: {limit}")));
+        lines.extend(limit.map(|limit| format!("wanted: {limit}")));
         lines.extend(gap.tightest.map(|tightest| {
             let bar = subject.score.label(tightest.bar);
             format!("what stands in it takes {} at bar {bar}", tightest.needed.rounded())

@@ -10,7 +10,7 @@ use crate::units::Mm;
 
 mod advice;
 
-pub use advice::Advice;
+pub use advice::{Advice, limit};
 
 /// What one block of words says, under the marks of all findings that say the same.
 #[derive(Clone, Debug, Default, PartialEq)]
