@@ -4,6 +4,7 @@
 use super::Subject;
 use super::choose::Opening;
 use super::pens;
+use super::sheet::BESIDE;
 use super::spots::Spot;
 use super::stage::Sheet;
 use super::view::View;
@@ -12,7 +13,7 @@ use crate::geometry::Rect;
 use crate::layout::System;
 use crate::place::PageIdx;
 use crate::report::pdf::{
-    Align, Artifact, Document, Face, Grey, Ink, Paint, Path, Points, Tag, TextStyle, at, cap_height, text_width,
+    Align, Artifact, Document, Face, Grey, Ink, Paint, Path, Points, Tag, TextStyle, at, cap_height, text_width, wrap,
 };
 use crate::survey::{Gap, GapKind};
 use crate::units::Mm;
@@ -37,6 +38,8 @@ const TYPE: Points = Points(7.0);
 const LINE: Mm = Mm(3.1);
 /// From the paper's edge to the arrows.
 const OUT: Mm = Mm(7.5);
+/// From the arrows to the words.
+const WORDS: Mm = Mm(1.8);
 
 impl Dimension {
     /// The gap that the first finding on the page is about; failing that, the one that its contents leave least white.
@@ -56,15 +59,18 @@ impl Dimension {
         let limit = about.and_then(|number| subject.findings.get(number.checked_sub(1)?)).and_then(limit);
         let mut lines = vec![format!("{} = {}", gap.spaces, gap.height.rounded())];
         lines.extend(limit.map(|limit| format!("wanted: {limit}")));
-        lines.extend(gap.tightest.map(|tightest| {
+        let x = view.paper.right + OUT;
+        let room = BESIDE - OUT - WORDS;
+        lines.extend(gap.tightest.iter().flat_map(|tightest| {
             let bar = subject.score.label(tightest.bar);
-            format!("what stands in it takes {} at bar {bar}", tightest.needed.rounded())
+            let takes = format!("what stands in it takes {} at bar {bar}", tightest.needed.rounded());
+            wrap(&takes, &TextStyle::new(Face::Regular, TYPE), room).into_iter().map(|line| line.text)
         }));
         Some(Dimension {
             top: view.y(gap.top),
             bottom: view.y(gap.top + gap.height),
             staves_end: view.x(system.rect.right),
-            x: view.paper.right + OUT,
+            x,
             lines,
             hatched: hatched(system, gap).map(|area| view.rect(&area)),
             about,
@@ -88,14 +94,14 @@ impl Dimension {
     /// As a sentence.
     #[must_use]
     pub fn told(&self) -> String {
-        format!("Measured out: {}.", self.lines.join(", "))
+        format!("Measured out: {}.", self.lines.join(" "))
     }
 
     fn words(&self) -> Rect {
         let width = self.lines.iter().map(|line| text_width(Face::Regular, TYPE, line)).fold(Mm::ZERO, Mm::max);
         let middle = (self.top + self.bottom) / 2.0;
         let half = LINE * self.lines.len() as f64 / 2.0;
-        let left = self.x + Mm(1.8);
+        let left = self.x + WORDS;
         Rect::new(left, middle - half, left + width, middle + half)
     }
 }
