@@ -8,7 +8,7 @@ use super::sheet::BESIDE;
 use super::spots::Spot;
 use super::stage::Sheet;
 use super::view::View;
-use super::words::limit;
+use super::words::{kept_together, limit};
 use crate::geometry::Rect;
 use crate::layout::System;
 use crate::place::PageIdx;
@@ -64,7 +64,7 @@ impl Dimension {
         lines.extend(gap.tightest.iter().flat_map(|tightest| {
             let bar = subject.score.label(tightest.bar);
             let takes = format!("what stands in it takes {} at bar {bar}", tightest.needed.rounded());
-            wrap(&takes, &TextStyle::new(Face::Regular, TYPE), room).into_iter().map(|line| line.text)
+            wrap(&kept_together(&takes), &TextStyle::new(Face::Regular, TYPE), room).into_iter().map(|line| line.text)
         }));
         Some(Dimension {
             top: view.y(gap.top),

@@ -153,7 +153,7 @@ fn pages_without_size_or_staves_are_drawn_all_the_same() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(12))]
+    #![proptest_config(ProptestConfig::with_cases(8))]
 
     #[test]
     fn marks_never_cover_each_other_nor_staves_nor_words(gaps in vec((1..3_u32, 0..22_usize, 0..5_u32, 1..3_u32, 0..3_usize), 1..30)) {

@@ -117,8 +117,8 @@ fn set(ink: &mut Ink<'_>, left: Mm, y: &mut Mm, style: &TextStyle, lines: &[Stri
     }
 }
 
-/// A figure never stands at the end of a line with its unit on the next.
-fn kept_together(text: &str) -> String {
+/// With no-break spaces: a figure never stands at the end of a line with its unit on the next.
+pub fn kept_together(text: &str) -> String {
     let mut kept = String::new();
     for word in text.split(' ') {
         let after_figure = kept.chars().last().is_some_and(|last| last.is_ascii_digit());
