@@ -155,3 +155,6 @@ fn house(choices: &HouseChoices) -> House {
     let paper = choices.score_paper.value.as_ref().map_or(habits.paper, |paper| (paper.width, paper.height));
     House { paper, staff_height: choices.score_staff.value, ..habits }
 }
+
+#[cfg(test)]
+mod tests;

@@ -167,8 +167,15 @@ fn replaceable(target: &Target<'_>) -> Result<(), Trouble> {
 }
 
 fn same_place(one: &Path, other: &Path) -> bool {
-    let real = |path: &Path| fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
-    one == other || real(one) == real(other)
+    one == other || real(one).is_some_and(|one| real(other) == Some(one))
+}
+
+/// Where a file stands or would stand; `None` when its folder does not exist.
+fn real(path: &Path) -> Option<PathBuf> {
+    fs::canonicalize(path).ok().or_else(|| {
+        let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+        Some(fs::canonicalize(folder).ok()?.join(path.file_name()?))
+    })
 }
 
 fn cannot_write(path: &Path, error: &io::Error) -> Trouble {

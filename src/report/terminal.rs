@@ -88,7 +88,7 @@ impl Summary {
             Some(finding) if self.extent == Extent::Full || to_mend(checked) > 0 => {
                 format!("Why number 1 matters, and its limits: rastrum rules {}", finding.rule)
             }
-            Some(_) => "What is worth a look: --full".to_owned(),
+            Some(_) => "To read what is worth a look, add --full.".to_owned(),
             None => "What was looked for: rastrum rules".to_owned(),
         }
     }
@@ -137,3 +137,6 @@ fn shape(weight: Weight) -> char {
         Weight::Look => '\u{25CB}',
     }
 }
+
+#[cfg(test)]
+mod tests;

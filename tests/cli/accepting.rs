@@ -92,3 +92,27 @@ fn what_is_not_a_report_is_refused() {
         folder.run(&["accept", name, "1", "--why", "x", "--by", "y"]).refuses("is not a report");
     }
 }
+
+/// A beat too many in the flute's first bar; `first` and `second` are that bar's and the next bar's note.
+fn overfull(first: &str, second: &str) -> String {
+    let note = "<duration>4</duration><type>whole</type></note>";
+    let beat = "<note><rest/><duration>1</duration><type>quarter</type></note>";
+    let music = duet_beginning_on(8, 4.5, first).replacen(note, &format!("{note}{beat}"), 1);
+    music.replacen("<step>D</step>", &format!("<step>{second}</step>"), 1)
+}
+
+#[test]
+fn a_fault_of_one_bar_comes_back_when_that_bar_changes_and_not_before() {
+    let folder = Folder::with("duet.musicxml", overfull("C", "D"));
+    let found = |list: &str| {
+        folder.run(&["duet.musicxml", "--json", "r.json"]);
+        keys(&folder, list).iter().position(|key| key.starts_with("bar-overfull"))
+    };
+    let number = (found("findings").expect("the fault is found") + 1).to_string();
+    folder.run(&["accept", "r.json", &number, "--why", "A cadenza.", "--by", "M. K."]);
+    assert_eq!((found("findings"), found("accepted")), (None, Some(0)));
+    folder.write("duet.musicxml", overfull("C", "A"));
+    assert_eq!((found("findings"), found("accepted")), (None, Some(0)), "another bar changed");
+    folder.write("duet.musicxml", overfull("E", "D"));
+    assert!(found("findings").is_some() && found("accepted").is_none(), "this bar changed");
+}

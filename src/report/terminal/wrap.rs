@@ -58,7 +58,7 @@ mod tests {
     fn further_lines_hang_under_the_text() {
         let text = "word ".repeat(20);
         let lines = wrapped(&Paragraph { lead: "  1 * ", indent: 6, text: &text });
-        assert_eq!(lines, format!("  1 * {}\n      {}", ["word"; 14].join(" "), ["word"; 6].join(" ")));
+        assert_eq!(lines, format!("  1 * {}\n      {}", ["word"; 15].join(" "), ["word"; 5].join(" ")));
     }
 
     #[test]

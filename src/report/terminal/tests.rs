@@ -1,0 +1,70 @@
+use super::*;
+use crate::check::{Options, Unwatched, check};
+use crate::read::Input;
+use crate::rules::{Key, Scope};
+
+fn checked(weights: &[Weight]) -> Checked {
+    let music = b"<score-partwise><work><work-title>A Solo</work-title></work><part-list><score-part id=\"P1\">\
+        <part-name>Flute</part-name></score-part></part-list><part id=\"P1\"><measure number=\"1\"><attributes>\
+        <divisions>1</divisions></attributes><note><rest/><duration>4</duration></note></measure></part>\
+        </score-partwise>";
+    let mut checked = check(&[Input { name: "solo.xml", bytes: music }], &Options::default(), &mut Unwatched).unwrap();
+    checked.findings = weights.iter().zip(0..).map(|(weight, nth)| finding(*weight, nth)).collect();
+    checked
+}
+
+fn finding(weight: Weight, nth: u16) -> Finding {
+    let key = Key { rule: "staff-too-small", scope: Scope::Work, staff: String::new(), anchor: None, nth };
+    Finding {
+        key,
+        rule: "staff-too-small",
+        weight,
+        places: Vec::new(),
+        found: "3 mm".to_owned(),
+        limit: "4 mm".to_owned(),
+        source: "common practice".to_owned(),
+        message: format!("Fault {nth}."),
+        remedy: format!("Mend {nth}."),
+    }
+}
+
+fn words(look: Look, extent: Extent, weights: &[Weight]) -> String {
+    let summary = Summary { look, extent, written: vec!["solo-check.pdf".to_owned()] };
+    summary.words(&checked(weights))
+}
+
+#[test]
+fn what_is_only_worth_a_look_is_counted_not_listed() {
+    let weights = [Weight::Stop, Weight::Mend, Weight::Look];
+    let short = words(Look::Plain, Extent::Short, &weights);
+    assert!(
+        short.contains("  1 \u{25A0} ") && short.contains("  2 \u{25B2} ") && !short.contains("Fault 2."),
+        "{short}"
+    );
+    assert!(short.contains("      -> Mend 0.\n") && short.contains("1 is worth a look"), "{short}");
+    let full = words(Look::Plain, Extent::Full, &weights);
+    assert!(full.contains("  3 \u{25CB} ") && full.contains("Fault 2."), "{full}");
+}
+
+#[test]
+fn only_the_first_ten_are_listed_and_the_rest_counted() {
+    let short = words(Look::Plain, Extent::Short, &[Weight::Mend; 12]);
+    assert!(short.contains("Fault 9.") && !short.contains("Fault 10.") && short.contains("2 more to mend."), "{short}");
+}
+
+#[test]
+fn a_styled_summary_says_the_same_as_a_plain_one() {
+    let weights = [Weight::Stop, Weight::Look];
+    let styled = words(Look::Styled, Extent::Full, &weights);
+    assert!(styled.contains('\u{1b}'), "{styled}");
+    let bare = styled.replace("\u{1b}[1m", "").replace("\u{1b}[0m", "");
+    assert_eq!(bare, words(Look::Plain, Extent::Full, &weights));
+}
+
+#[test]
+fn rule_names_stand_in_the_last_line_alone() {
+    let short = words(Look::Plain, Extent::Short, &[Weight::Stop, Weight::Mend]);
+    let naming: Vec<usize> =
+        short.lines().enumerate().filter(|(_, line)| line.contains("staff-too-small")).map(|(at, _)| at).collect();
+    assert_eq!(naming, [short.lines().count() - 1], "{short}");
+}
