@@ -5,9 +5,8 @@ use crate::place::{PageIdx, PartId, Place, StaffId};
 use crate::rules::places::{listed, sentence};
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::score::Family;
-use crate::survey::Instrument;
 
-/// Woodwind, brass, percussion, harp and keyboards, soloists and voices, strings.
+/// Woodwind, brass, percussion, harp and keyboards, voices, strings.
 pub(in crate::rules) struct OutOfScoreOrder {
     weight: Weight,
 }
@@ -20,7 +19,8 @@ impl Rule for OutOfScoreOrder {
     }
 
     fn check(&self, case: &Case<'_>) -> Outcome {
-        let parts: Vec<(PartId, Family)> = families(case);
+        let ids = (0..case.score.parts.len()).filter_map(|at| u16::try_from(at).ok()).map(PartId);
+        let parts: Vec<(PartId, Family)> = ids.filter_map(|id| Some((id, case.place_in_order(id)?))).collect();
         let strays = strays(&parts);
         let staves: Vec<StaffId> = strays.iter().filter_map(|part| case.score.staves_of(*part).next()).collect();
         let Some(first) = staves.first().copied() else { return Outcome::Ran(Vec::new()) };
@@ -34,18 +34,6 @@ impl Rule for OutOfScoreOrder {
             .says(message);
         Outcome::Ran(vec![finding])
     }
-}
-
-/// Parts of known family with the place that order gives them; soloists stand with the voices, above the strings.
-fn families(case: &Case<'_>) -> Vec<(PartId, Family)> {
-    let soloists = || case.survey.forces.players.iter().filter(|entry| entry.instrument == Instrument::Soloist);
-    let parts = case.score.parts.iter().enumerate();
-    let ids = parts.filter_map(|(at, part)| Some((PartId(u16::try_from(at).ok()?), part.family)));
-    let placed = ids.map(|(id, family)| {
-        let is_soloist = soloists().any(|entry| entry.parts.contains(&id));
-        (id, if is_soloist { Family::Voices } else { family })
-    });
-    placed.filter(|(_, family)| *family != Family::Unknown).collect()
 }
 
 /// The fewest parts that would have to move.

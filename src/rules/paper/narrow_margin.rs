@@ -9,7 +9,7 @@ use crate::rules::places::listed;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::units::Mm;
 
-/// White between the staves and each edge; the inner edge is the binding's own matter.
+/// The margins that a page sets; the inner one is the binding's own matter.
 pub(in crate::rules) struct NarrowMargin {
     printer_reach: Limit<Mm>,
     score: Sides,
@@ -99,15 +99,12 @@ impl Edge {
     }
 }
 
-/// The white between staves and edges: the page's margin, or what the staves leave where they reach beyond it.
+/// Music that reaches beyond a margin is another fault.
 fn whites(page: &Page) -> [(Edge, Mm); 3] {
-    let (margins, (width, height)) = (page.margins.value, page.size.value);
-    let rects = || page.systems.iter().map(|system| system.rect);
-    let top = rects().map(|rect| rect.top).fold(margins.top, Mm::min);
-    let bottom = rects().map(|rect| height - rect.bottom).fold(margins.bottom, Mm::min);
+    let margins = page.margins.value;
     let outer = match page.side {
-        Side::Recto => rects().map(|rect| width - rect.right).fold(margins.right, Mm::min),
-        Side::Verso => rects().map(|rect| rect.left).fold(margins.left, Mm::min),
+        Side::Recto => margins.right,
+        Side::Verso => margins.left,
     };
-    [(Edge::Top, top.rounded()), (Edge::Outer, outer.rounded()), (Edge::Bottom, bottom.rounded())]
+    [(Edge::Top, margins.top.rounded()), (Edge::Outer, outer.rounded()), (Edge::Bottom, margins.bottom.rounded())]
 }
