@@ -33,13 +33,20 @@ impl<'a> Pieces<'a> {
         &self.scan.slices
     }
 
-    /// Whether the text ends inside a piece, so that the frame cannot be whole either.
-    pub fn breaks_off(&self) -> bool {
-        self.scan.slices.last().is_some_and(|slice| slice.open)
+    /// Parses the frame, each long child standing as an empty element, and hands its root to `read`. When the frame is
+    /// broken, the cause may lie in a child that is not closed: then that is the trouble.
+    pub fn frame<R>(&self, read: impl FnOnce(Node<'_, '_>) -> R) -> Result<R, Trouble> {
+        self.parse_frame(read).map_err(|trouble| {
+            let mut buffer = String::new();
+            let inside = self.slices().iter().find_map(|slice| self.slice(slice, &mut buffer, |_, _| ()).err());
+            match (&inside, trouble.at) {
+                (Some(Trouble { at: Some(inside), .. }), Some(outside)) if outside < *inside => trouble,
+                _ => inside.unwrap_or(trouble),
+            }
+        })
     }
 
-    /// Parses the frame, each long child standing as an empty element, and hands its root to `read`.
-    pub fn frame<R>(&self, read: impl FnOnce(Node<'_, '_>) -> R) -> Result<R, Trouble> {
+    fn parse_frame<R>(&self, read: impl FnOnce(Node<'_, '_>) -> R) -> Result<R, Trouble> {
         let mut frame = String::new();
         // Where each stretch of the frame begins: there, and in the text.
         let mut stretches = Vec::with_capacity(self.scan.slices.len() + 1);
@@ -62,7 +69,7 @@ impl<'a> Pieces<'a> {
             Err(error) => {
                 let at = offset_of(&frame, error.pos());
                 let (start, there) = stretches.iter().rev().find(|(start, _)| *start <= at).copied().unwrap_or((0, 0));
-                Err(trouble(&error, self.text.len().min(there + (at - start))))
+                Err(self.trouble(&error, there + (at - start)))
             }
         }
     }
@@ -99,14 +106,33 @@ impl<'a> Pieces<'a> {
                 let node = if before == 0 { Some(node) } else { node.first_element_child() };
                 match node {
                     Some(node) => Ok(read(node, shift)),
-                    None => Err(Trouble::at(slice.range.start, ReadErrorKind::Truncated)),
+                    None => Err(self.truncated()),
                 }
             }
             Err(error) => {
                 let at = offset_of(text, error.pos());
-                Err(trouble(&error, at.saturating_add_signed(shift).min(self.text.len())))
+                Err(self.trouble(&error, at.saturating_add_signed(shift)))
             }
         }
+    }
+}
+
+impl Pieces<'_> {
+    /// A parser's error at this byte of the text.
+    fn trouble(&self, error: &Error, at: usize) -> Trouble {
+        let at = at.min(self.text.len());
+        let rest = self.text.as_bytes().get(at..).unwrap_or_default();
+        // A text that ends inside an element, in the tag where the parser stopped, was cut there.
+        let is_cut = self.scan.breaks_off && !rest.contains(&b'>');
+        match error {
+            Error::UnclosedRootNode | Error::UnexpectedEndOfStream => self.truncated(),
+            _ if is_cut => self.truncated(),
+            _ => Trouble::at(at, malformed(error)),
+        }
+    }
+
+    fn truncated(&self) -> Trouble {
+        Trouble::at(self.text.trim_end().len(), ReadErrorKind::Truncated)
     }
 }
 
@@ -135,9 +161,8 @@ fn offset_of(text: &str, position: TextPos) -> usize {
     start + line.char_indices().nth(column).map_or(line.len(), |(at, _)| at)
 }
 
-fn trouble(error: &Error, at: usize) -> Trouble {
-    let kind = match error {
-        Error::UnclosedRootNode | Error::UnexpectedEndOfStream => return ReadErrorKind::Truncated.into(),
+fn malformed(error: &Error) -> ReadErrorKind {
+    match error {
         Error::NoRootNode => ReadErrorKind::NotXml,
         Error::UnknownEntityReference(name, _) => ReadErrorKind::UnknownEntity { name: name.clone() },
         Error::UnexpectedCloseTag(expected, found, _) => {
@@ -145,11 +170,9 @@ fn trouble(error: &Error, at: usize) -> Trouble {
         }
         other => {
             let message = other.to_string();
-            let position = format!(" at {}", other.pos());
-            ReadErrorKind::Malformed { what: message.replace(&position, "") }
+            ReadErrorKind::Malformed { what: message.replace(&format!(" at {}", other.pos()), "") }
         }
-    };
-    Trouble::at(at, kind)
+    }
 }
 
 #[cfg(test)]

@@ -70,13 +70,8 @@ struct Reader {
 
 impl Reader {
     fn read(number: u16, pieces: &Pieces<'_>, limits: &Limits) -> Result<(join::Input, Vec<Remark>), Vec<Trouble>> {
-        let header = if pieces.breaks_off() {
-            // The break is in the last piece; reading it tells where. Nothing else of the file will be used.
-            Header { timewise: false, ..Header::default() }
-        } else {
-            let framed = pieces.frame(|root| header::header(root, number, limits)).map_err(|trouble| vec![trouble])?;
-            framed.map_err(|kind| vec![kind.into()])?
-        };
+        let framed = pieces.frame(|root| header::header(root, number, limits)).map_err(|trouble| vec![trouble])?;
+        let header = framed.map_err(|kind| vec![kind.into()])?;
         let mut reader = Reader::new(header, limits);
         reader.slices(pieces);
         if !reader.troubles.is_empty() {

@@ -13,6 +13,8 @@ pub(super) struct Scan {
     pub root: Range<usize>,
     /// Parts of a partwise, measures of a timewise file, in order.
     pub slices: Vec<Slice>,
+    /// The text ends inside an element.
+    pub breaks_off: bool,
 }
 
 /// One child of the root.
@@ -77,6 +79,7 @@ pub(super) fn scan(text: &str, limits: &Limits) -> Result<Scan, Trouble> {
             None => break,
         }
     }
+    found.breaks_off = depth > 0;
     if let Some(start) = slice {
         found.slices.push(Slice { range: start..bytes.len(), open: true });
     }
