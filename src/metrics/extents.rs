@@ -104,13 +104,13 @@ impl Extents {
     /// How far each quarter of a bar reaches above the staff's top line, in unscaled spaces.
     #[must_use]
     pub fn above_in_parts(&self, bar: BarIdx, of: StaffSize) -> [Spaces; PARTS] {
-        self.reach(bar, of.staff).above.map(|part| of.beyond(part))
+        self.reach(bar, of.staff).above.map(|part| of.above(part))
     }
 
     /// How far each quarter of a bar reaches below the staff's bottom line, in unscaled spaces.
     #[must_use]
     pub fn below_in_parts(&self, bar: BarIdx, of: StaffSize) -> [Spaces; PARTS] {
-        self.reach(bar, of.staff).below.map(|part| of.beyond(part))
+        self.reach(bar, of.staff).below.map(|part| of.below(part))
     }
 
     /// What must stand between two staves in one bar where their contents come closest.
@@ -123,10 +123,16 @@ impl Extents {
 }
 
 impl StaffSize {
-    /// From this staff's outer line, what reaches `part` beyond the outer line of five; both lie about one middle.
-    fn beyond(self, part: f32) -> Spaces {
-        let inside = (5.0 - f64::from(self.lines)) / 2.0;
-        Spaces(f64::from(part) + inside).max(Spaces::ZERO) * self.scale
+    /// From this staff's top line, what reaches `part` beyond the top line of five. Lines are counted from the bottom
+    /// (MusicXML): the highest ones are missing where there are fewer than five.
+    fn above(self, part: f32) -> Spaces {
+        let missing = 5.0 - f64::from(self.lines.max(1));
+        Spaces(f64::from(part) + missing).max(Spaces::ZERO) * self.scale
+    }
+
+    /// From this staff's bottom line.
+    fn below(self, part: f32) -> Spaces {
+        Spaces(f64::from(part)).max(Spaces::ZERO) * self.scale
     }
 }
 

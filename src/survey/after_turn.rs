@@ -100,7 +100,8 @@ pub(super) fn tempo_words(mark: &SystemMark) -> Option<String> {
     }
     let words = words.trim();
     match metronome {
-        _ if !words.is_empty() => Some(words.to_owned()),
+        // Some files hide a tempo in brackets without a word.
+        _ if words.contains(char::is_alphanumeric) => Some(words.to_owned()),
         Some(count) => Some(format!("{} = {}", beat_name(count.beat), count.per_minute)),
         None => None,
     }

@@ -9,6 +9,7 @@ use crate::units::Fraction;
 const DYNAMIC: f32 = 2.2;
 const HAIRPIN: f32 = 1.6;
 const WORDS: f32 = 2.0;
+const DASHES: f32 = 1.0;
 const OCTAVE_LINE: f32 = 2.0;
 const PEDAL: f32 = 2.0;
 const FIGURES_ROW: f32 = 1.8;
@@ -100,31 +101,48 @@ impl Lines {
     }
 }
 
-/// Adds a staff's marks from the staff outwards: dynamics and hairpins, octave lines, words.
+/// Adds a staff's marks from the staff outwards: octave lines, then one row of dynamics, hairpins and words on either
+/// side, then what stands in rows of its own.
 pub(super) fn add(score: &Score, staff: StaffId, lines: &Lines, skyline: &mut Skyline) {
     let family = score.part_of(staff).map(|part| part.family).unwrap_or_default();
     let usual = if family == Family::Voices { Where::Above } else { Where::Below };
-    let inner = |mark: &StaffMark| matches!(mark.kind, MarkKind::Dynamic(_));
-    for_each_mark(score, staff, |bar, mark| {
-        if inner(mark) {
-            add_mark(bar, mark, usual, skyline);
-        }
-    });
+    let (mut above, mut below, mut outer) = (Vec::new(), Vec::new(), Vec::new());
+    let mut into_row = |side: Where, item: (Run, f32)| match side {
+        Where::Above => above.push(item),
+        Where::Below => below.push(item),
+    };
     for line in &lines.all {
-        let (height, side) = match line.kind {
-            LineKind::Hairpin => (HAIRPIN, side(line.above, usual)),
-            LineKind::Octaves(octaves) => (OCTAVE_LINE, if octaves < 0 { Where::Below } else { Where::Above }),
-            LineKind::Other => (WORDS / 2.0, side(line.above, Where::Above)),
-        };
-        let run =
-            Run { first: skyline.part(line.from.0, line.from.1), last: skyline.part_before(line.to.0, line.to.1) };
-        skyline.stack(side, Run { last: run.last.max(run.first), ..run }, height);
+        let first = skyline.part(line.from.0, line.from.1);
+        let run = Run { first, last: skyline.part_before(line.to.0, line.to.1).max(first) };
+        match line.kind {
+            LineKind::Hairpin => into_row(side(line.above, usual), (run, HAIRPIN)),
+            LineKind::Other => into_row(side(line.above, Where::Above), (run, DASHES)),
+            LineKind::Octaves(octaves) => {
+                skyline.stack(if octaves < 0 { Where::Below } else { Where::Above }, run, OCTAVE_LINE);
+            }
+        }
     }
     for_each_mark(score, staff, |bar, mark| {
-        if !inner(mark) {
-            add_mark(bar, mark, usual, skyline);
+        let letters = |text: &str, height| (skyline.run(bar, mark.onset, letters(text) * LETTER), height);
+        let sign = |width, height| (skyline.run(bar, mark.onset, width), height);
+        match &mark.kind {
+            MarkKind::Dynamic(text) => into_row(side(mark.above, usual), letters(text, DYNAMIC)),
+            MarkKind::Words(text) => into_row(side(mark.above, Where::Above), letters(text, WORDS)),
+            MarkKind::PedalStart | MarkKind::PedalStop => {
+                outer.push((side(mark.above, Where::Below), sign(2.0, PEDAL)));
+            }
+            MarkKind::Figures(rows) => {
+                outer.push((side(mark.above, Where::Below), sign(1.0, f32::from(*rows) * FIGURES_ROW)));
+            }
+            MarkKind::ChordSymbol => outer.push((side(mark.above, Where::Above), sign(3.0, CHORD_SYMBOL))),
+            _ => {}
         }
     });
+    skyline.stack_row(Where::Above, &above);
+    skyline.stack_row(Where::Below, &below);
+    for (side, (run, height)) in outer {
+        skyline.stack(side, run, height);
+    }
 }
 
 fn for_each_mark(score: &Score, staff: StaffId, mut act: impl FnMut(BarIdx, &StaffMark)) {
@@ -140,19 +158,6 @@ fn side(above: Option<bool>, usual: Where) -> Where {
         Some(false) => Where::Below,
         None => usual,
     }
-}
-
-fn add_mark(bar: BarIdx, mark: &StaffMark, usual: Where, skyline: &mut Skyline) {
-    let (side, height, width) = match &mark.kind {
-        MarkKind::Dynamic(text) => (side(mark.above, usual), DYNAMIC, letters(text) * LETTER),
-        MarkKind::Words(text) => (side(mark.above, Where::Above), WORDS, letters(text) * LETTER),
-        MarkKind::PedalStart | MarkKind::PedalStop => (side(mark.above, Where::Below), PEDAL, 2.0),
-        MarkKind::Figures(rows) => (side(mark.above, Where::Below), f32::from(*rows) * FIGURES_ROW, 1.0),
-        MarkKind::ChordSymbol => (side(mark.above, Where::Above), CHORD_SYMBOL, 3.0),
-        _ => return,
-    };
-    let run = skyline.run(bar, mark.onset, width);
-    skyline.stack(side, run, height);
 }
 
 fn letters(text: &str) -> f32 {

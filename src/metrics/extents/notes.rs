@@ -13,7 +13,10 @@ const HALF_STAFF: f32 = 2.0;
 const HALF_HEAD: f32 = 0.5;
 /// Stems span an octave (common practice).
 const STEM: f32 = 3.5;
-const GRACE_STEM: f32 = 2.5;
+/// Away from the staff they lose so much for each space (from memory) ...
+const SHORTENED: f32 = 0.25;
+/// ... down to a sixth (common practice); grace notes have no longer ones.
+const SHORTEST_STEM: f32 = 2.5;
 /// Every beam after the second lengthens the stem (from memory).
 const FURTHER_BEAM: f32 = 0.75;
 /// Heights of what is stacked on notes (from memory).
@@ -76,11 +79,17 @@ impl Chord {
         position as f32 / 2.0 - HALF_STAFF + HALF_HEAD
     }
 
-    /// How far the stem reaches beyond an outer line: an octave from the outermost head, at least to the middle line.
+    /// How far the stem reaches beyond an outer line: an octave from the outermost head, at least to the middle line;
+    /// a stem that points away from the staff is shorter.
     fn stem_end(self, side: Where, event: &Event) -> f32 {
-        let length = if event.grace == Grace::No { STEM } else { GRACE_STEM };
+        let head = self.heads(side) - HALF_HEAD;
+        let outwards = (head + HALF_STAFF).max(0.0);
+        let length = match event.grace {
+            Grace::No => (STEM - SHORTENED * outwards).max(SHORTEST_STEM),
+            _ => SHORTEST_STEM,
+        };
         let beams = f32::from(event.beams.saturating_sub(2)) * FURTHER_BEAM;
-        (self.heads(side) - HALF_HEAD + length + beams).max(-HALF_STAFF)
+        (head + length + beams).max(-HALF_STAFF)
     }
 
     /// The side of the heads, where articulations and slurs stand.

@@ -6,8 +6,8 @@ use crate::place::BarIdx;
 use crate::score::Score;
 use crate::units::Fraction;
 
-/// Where nothing stands: on the middle line.
-const MIDDLE: f32 = -2.0;
+/// Where nothing stands: at the far side of the staff.
+const NOTHING: f32 = -4.0;
 
 /// On which side of the staff something stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -33,7 +33,7 @@ pub(super) struct Skyline<'a> {
 impl<'a> Skyline<'a> {
     pub fn new(score: &'a Score, widths: &'a BarWidths) -> Skyline<'a> {
         let parts = score.bars.len() * PARTS;
-        Skyline { score, widths, above: vec![MIDDLE; parts], below: vec![MIDDLE; parts] }
+        Skyline { score, widths, above: vec![NOTHING; parts], below: vec![NOTHING; parts] }
     }
 
     /// The part of its bar that an onset falls in.
@@ -80,9 +80,22 @@ impl<'a> Skyline<'a> {
 
     /// Something `height` spaces high is set outside of all that stands in these parts, and level.
     pub fn stack(&mut self, side: Where, run: Run, height: f32) {
-        let Some(parts) = self.side(side).get_mut(run.first..=run.last) else { return };
-        let outside = parts.iter().copied().fold(0.0, f32::max) + height;
-        parts.fill(outside);
+        self.stack_row(side, &[(run, height)]);
+    }
+
+    /// Things that stand side by side in one row ("p", a hairpin, "espress."), each outside of what stands there.
+    pub fn stack_row(&mut self, side: Where, row: &[(Run, f32)]) {
+        let parts = self.side(side);
+        let outside = |(run, height): &(Run, f32)| {
+            let taken = parts.get(run.first..=run.last).unwrap_or_default().iter().copied();
+            taken.fold(0.0, f32::max) + height
+        };
+        let heights: Vec<f32> = row.iter().map(outside).collect();
+        for ((run, _), height) in row.iter().zip(heights) {
+            for part in parts.get_mut(run.first..=run.last).unwrap_or_default() {
+                *part = part.max(height);
+            }
+        }
     }
 
     pub fn into_cells(self) -> impl Iterator<Item = Reach> {

@@ -31,11 +31,16 @@ fn a_low_note_hangs_below_by_its_ledger_lines_and_half_a_head() {
 }
 
 #[test]
-fn a_stem_spans_an_octave_from_its_head() {
-    let mut event = quarter("E5", 0);
-    event.stem = Stem::Up;
-    // E5 is three steps above the middle line: 1.5 - 2 + 3.5 = 3.
-    assert_eq!(first(&quartet(vec![event])).above, Spaces(3.0));
+fn a_stem_spans_an_octave_and_less_away_from_the_staff() {
+    let up = |name| {
+        let mut event = quarter(name, 0);
+        event.stem = Stem::Up;
+        first(&quartet(vec![event])).above
+    };
+    // G4 is two steps below the middle line: -1 - 2 + 3.5 = 0.5.
+    assert_eq!(up("G4"), Spaces(0.5));
+    // F5 is four steps above it, its stem points away from the staff and loses a quarter of 2: 2 - 2 + 3.
+    assert_eq!(up("F5"), Spaces(3.0));
 }
 
 #[test]
@@ -90,11 +95,28 @@ fn a_small_staff_needs_its_share() {
 }
 
 #[test]
-fn beside_a_single_line_everything_stands_out_two_spaces_further() {
+fn a_single_line_is_the_lowest_of_five() {
+    // E4 stands on the lowest line of a staff that is read in the treble clef, so on the only line.
     let mut score = fixture::score(&QUARTET, 1);
-    put(&mut score, 0, 1, vec![quarter("C7", 0)]);
+    let mut struck = quarter("E4", 0);
+    struck.stem = Stem::Up;
+    put(&mut score, 0, 1, vec![struck]);
     let single = StaffSize { lines: 1, ..five_lines(1) };
-    assert_eq!(Extents::of(&score).needed(BarIdx(0), five_lines(0), single).total(), Spaces(8.0));
+    let extents = Extents::of(&score);
+    // The stem of 3.5 above, half a head below.
+    assert_eq!(extents.above_in_parts(BarIdx(0), single)[0], Spaces(3.5));
+    assert_eq!(extents.below_in_parts(BarIdx(0), single)[0], Spaces(0.5));
+    assert_eq!(extents.above_in_parts(BarIdx(0), single)[1], Spaces::ZERO);
+}
+
+#[test]
+fn dynamics_hairpins_and_words_share_a_row() {
+    let mut score = quartet(Vec::new());
+    put_dynamic(&mut score, 0, 0, "p");
+    let alone = first(&score).below;
+    let kind = MarkKind::Words("espress.".to_owned());
+    score.cells[0].marks.push(StaffMark { onset: Fraction::ZERO, kind, above: Some(false), at: Position::default() });
+    assert_eq!(first(&score).below, alone);
 }
 
 #[test]

@@ -1,0 +1,66 @@
+//! Prints every figure that rastrum is measured by, with its numerator, its denominator and a row for each file.
+//!
+//! `cargo run --release --example accuracy -- FOLDER [--json OUT]` reads `FOLDER/recorded-truth.json`, the scores that
+//! it names, and the other truth files beside it. Any folder of the same shape will do.
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+#[path = "accuracy/figure.rs"]
+mod figure;
+#[path = "accuracy/folder.rs"]
+mod folder;
+#[path = "accuracy/gaps.rs"]
+mod gaps;
+#[path = "accuracy/recorded.rs"]
+mod recorded;
+#[path = "accuracy/staff_tops.rs"]
+mod staff_tops;
+
+use figure::Figure;
+use folder::Folder;
+
+/// Measures a folder.
+type Measure = fn(&Folder) -> Vec<Figure>;
+
+/// All figures, in the order in which they are printed.
+const MEASURES: &[Measure] = &[recorded::figures, staff_tops::figures, gaps::figures];
+
+fn main() -> ExitCode {
+    match run() {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(message) => {
+            eprintln!("error: {message}");
+            ExitCode::from(2)
+        }
+    }
+}
+
+fn run() -> Result<(), String> {
+    let (folder, json) = arguments()?;
+    let folder = Folder::open(folder)?;
+    let figures: Vec<Figure> = MEASURES.iter().flat_map(|measure| measure(&folder)).collect();
+    for figure in &figures {
+        println!("{figure}");
+    }
+    if let Some(path) = json {
+        let text = serde_json::to_string_pretty(&figures).map_err(|error| error.to_string())?;
+        std::fs::write(&path, text + "\n").map_err(|error| format!("{}: {error}", path.display()))?;
+    }
+    Ok(())
+}
+
+/// The folder, and where JSON is wanted.
+fn arguments() -> Result<(PathBuf, Option<PathBuf>), String> {
+    let usage = "usage: accuracy FOLDER [--json OUT]";
+    let (mut folder, mut json) = (None, None);
+    let mut arguments = std::env::args_os().skip(1);
+    while let Some(argument) = arguments.next() {
+        if argument == "--json" {
+            json = Some(PathBuf::from(arguments.next().ok_or(usage)?));
+        } else if folder.replace(PathBuf::from(argument)).is_some() {
+            return Err(usage.to_owned());
+        }
+    }
+    Ok((folder.ok_or(usage)?, json))
+}
