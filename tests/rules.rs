@@ -6,6 +6,8 @@ mod accepted;
 mod fixtures;
 #[path = "rules/frame.rs"]
 mod frame;
+#[path = "rules/quiet.rs"]
+mod quiet;
 #[path = "rules/sheets.rs"]
 mod sheets;
 #[path = "rules/wording.rs"]

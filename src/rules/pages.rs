@@ -90,7 +90,9 @@ impl<'a> Case<'a> {
     pub(super) fn told_staves(&self) -> impl Iterator<Item = Standing<'a>> + use<'a> {
         self.layout.systems().flat_map(|(page, at, system)| {
             let staves = system.staves.iter().map(move |staff| Standing { page, at, system, staff });
-            staves.filter(|own| own.staff.role == StaffRole::Normal && is_told(own.staff.sized))
+            staves.filter(|own| {
+                is_told(own.staff.sized) && own.staff.role == StaffRole::Normal && own.staff.height > Mm::ZERO
+            })
         })
     }
 

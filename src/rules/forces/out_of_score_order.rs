@@ -20,7 +20,8 @@ impl Rule for OutOfScoreOrder {
 
     fn check(&self, case: &Case<'_>) -> Outcome {
         let ids = (0..case.score.parts.len()).filter_map(|at| u16::try_from(at).ok()).map(PartId);
-        let parts: Vec<(PartId, Family)> = ids.filter_map(|id| Some((id, case.place_in_order(id)?))).collect();
+        let mut parts: Vec<(PartId, Family)> = ids.filter_map(|id| Some((id, case.place_in_order(id)?))).collect();
+        leave_out_voices_among_strings(&mut parts);
         let strays = strays(&parts);
         let staves: Vec<StaffId> = strays.iter().filter_map(|part| case.score.staves_of(*part).next()).collect();
         let Some(first) = staves.first().copied() else { return Outcome::Ran(Vec::new()) };
@@ -33,6 +34,19 @@ impl Rule for OutOfScoreOrder {
             .at(vec![place])
             .says(message);
         Outcome::Ran(vec![finding])
+    }
+}
+
+/// Older scores put voices between the violas and the lowest strings, and conductors know that place, too.
+fn leave_out_voices_among_strings(parts: &mut Vec<(PartId, Family)>) {
+    let is_string = |(_, family): &(PartId, Family)| *family == Family::Strings;
+    let (first, last) = (parts.iter().position(is_string), parts.iter().rposition(is_string));
+    if let Some((first, last)) = first.zip(last) {
+        let mut at = 0..;
+        parts.retain(|(_, family)| {
+            let among = at.next().is_some_and(|at| first < at && at < last);
+            !(among && *family == Family::Voices)
+        });
     }
 }
 
@@ -70,6 +84,16 @@ mod tests {
         use Family::{Brass, Keyboard, Strings, Woodwind};
         assert_eq!(stray_places(&[Woodwind, Woodwind, Brass, Keyboard, Brass, Strings]), [3]);
         assert_eq!(stray_places(&[Strings, Woodwind, Woodwind, Brass]), [0]);
+    }
+
+    #[test]
+    fn voices_between_violas_and_basses_stand_where_older_scores_put_them() {
+        use Family::{Strings, Voices, Woodwind};
+        let order = [Voices, Woodwind, Strings, Voices, Voices, Strings];
+        let mut parts: Vec<(PartId, Family)> = (0..).map(PartId).zip(order).collect();
+        leave_out_voices_among_strings(&mut parts);
+        let left: Vec<u16> = parts.iter().map(|(part, _)| part.0).collect();
+        assert_eq!(left, [0, 1, 2, 5]);
     }
 
     #[test]

@@ -71,9 +71,9 @@ impl Rule for NarrowMargin {
         };
         let is_cut = *least < self.printer_reach.value;
         let limit = if is_cut { &self.printer_reach } else { sides.of(*edge) };
-        let edges = listed(narrow.iter().map(|(edge, white)| format!("{white} from the {} edge", edge.words())));
-        let cut = if is_cut { "; office printers may not print that near" } else { "" };
-        let message = format!("On {} the staves come to {edges}{cut}.", case.pages_words(&pages));
+        let edges = listed(narrow.iter().map(|(edge, white)| format!("{} {white}", edge.words())));
+        let cut = if is_cut { "; office printers may not reach that near the edge" } else { "" };
+        let message = format!("Margins of {}: {edges}{cut}.", case.pages_words(&pages));
         let finding = Finding::beyond(limit, case.key(Self::NAME, Scope::Work, None, None), least.to_string());
         Outcome::Ran(vec![finding.at(case.on_pages(&pages)).says(message)])
     }
