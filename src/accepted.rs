@@ -160,6 +160,3 @@ impl fmt::Display for Entry {
         file::write(self, f)
     }
 }
-
-#[cfg(test)]
-mod tests {}

@@ -31,6 +31,12 @@ impl<'a> Case<'a> {
         self.document() == Document::Part
     }
 
+    /// Smaller ensembles play without one (common practice).
+    pub(super) fn has_conductor(&self) -> bool {
+        const LEAST_PARTS: usize = 7;
+        self.score.parts.len() >= LEAST_PARTS
+    }
+
     /// The limit for scores or the one for parts, whichever this document is.
     pub(super) fn limit<'l, T>(&self, score: &'l Limit<T>, part: &'l Limit<T>) -> &'l Limit<T> {
         if self.is_part() { part } else { score }
@@ -84,7 +90,9 @@ impl<'a> Case<'a> {
     pub(super) fn told_staves(&self) -> impl Iterator<Item = Standing<'a>> + use<'a> {
         self.layout.systems().flat_map(|(page, at, system)| {
             let staves = system.staves.iter().map(move |staff| Standing { page, at, system, staff });
-            staves.filter(|own| own.staff.role == StaffRole::Normal && is_told(own.staff.sized))
+            staves.filter(|own| {
+                is_told(own.staff.sized) && own.staff.role == StaffRole::Normal && own.staff.height > Mm::ZERO
+            })
         })
     }
 

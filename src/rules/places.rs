@@ -6,6 +6,9 @@ use crate::layout::{Layout, Page, System};
 use crate::place::{BarIdx, BarSpan, PageIdx, Place, StaffId};
 use crate::units::Mm;
 
+/// More pages than this are not named one by one where they are more than four of five.
+const MANY: usize = 5;
+
 impl<'a> Case<'a> {
     #[must_use]
     pub fn page(&self, page: PageIdx) -> Option<&'a Page> {
@@ -83,6 +86,9 @@ impl<'a> Case<'a> {
         match pages {
             [one] => self.page_words(*one),
             _ if self.is_all_pages(pages) => "all pages".to_owned(),
+            _ if pages.len() > MANY && pages.len() * 5 > self.music_pages().count() * 4 => {
+                "nearly all pages".to_owned()
+            }
             _ => {
                 let label = |page: &PageIdx| self.page_words(*page).trim_start_matches("page ").to_owned();
                 format!("pages {}", listed(pages.iter().map(label)))
@@ -98,6 +104,16 @@ impl<'a> Case<'a> {
         match self.score.movements.iter().position(|movement| movement.bars.contains(bar)) {
             Some(movement) if self.score.movements.len() > 1 => format!("bar {number} of movement {}", movement + 1),
             _ => format!("bar {number}"),
+        }
+    }
+
+    /// "the beginning" for a movement's first bar, else "bar 128".
+    #[must_use]
+    pub fn start_words(&self, bar: BarIdx) -> String {
+        match self.score.anchor(bar) {
+            Some((1, 0)) => "the beginning".to_owned(),
+            Some((movement, 0)) => format!("the beginning of movement {movement}"),
+            _ => self.bar_words(bar),
         }
     }
 

@@ -2,6 +2,7 @@
 
 mod first_system_incomplete;
 mod last_system_short;
+mod line;
 mod lone_bar_system;
 mod one_hand_hidden;
 mod staves_change_too_often;

@@ -68,3 +68,55 @@ fn farthest(system: &System, staff: &PrintedStaff, extent: impl Fn(BarIdx, Staff
     let reaches = bars.map(|bar| (bar, extent(bar, id).on_staff(staff.height)));
     reaches.reduce(|most, one| if one.1 > most.1 { one } else { most })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::casting_off::{House, pages};
+    use crate::fixture::{self, QUARTET, distance, put, quarter};
+    use crate::score::Score;
+
+    /// Four staves of 4 mm, 8 mm apart, on A4 with the house's margins of 15 mm; the top line 15 mm + `top` down.
+    fn reaches(score: &Score, top: f64) -> Vec<EdgeReach> {
+        with_indent(score, top, Mm::ZERO)
+    }
+
+    /// With systems that end `right` before the margin.
+    fn with_indent(score: &Score, top: f64, right: Mm) -> Vec<EdgeReach> {
+        let mut record = fixture::record(score, Mm(4.0));
+        record.defaults[0].page.size = Some((Mm(210.0), Mm(297.0)));
+        record.defaults[0].system.top_distance = Some(Mm(top));
+        record.defaults[0].staves = (1..4).map(|staff| distance(staff, 8.0)).collect();
+        record.defaults[0].system.right = Some(right);
+        edges(&pages(score, &record, &House::default()), &Extents::of(score))
+    }
+
+    #[test]
+    fn music_within_the_margins_is_not_told_of() {
+        assert_eq!(reaches(&fixture::score(&QUARTET, 2), 100.0), []);
+    }
+
+    #[test]
+    fn a_staff_below_the_bottom_margin_is_told_by_how_far_it_reaches() {
+        // The fourth staff's bottom line stands 15 + 230 + 4 x 4 + 3 x 8 = 285 mm down, 12 mm from the edge.
+        let reaches = reaches(&fixture::score(&QUARTET, 2), 230.0);
+        let told: Vec<_> = reaches.iter().map(|own| (own.edge, own.staff, own.beyond, own.from_edge)).collect();
+        assert_eq!(told, [(Edge::Bottom, StaffId(3), Mm(3.0), Mm(12.0))]);
+    }
+
+    #[test]
+    fn the_bar_that_reaches_farthest_is_named() {
+        let mut score = fixture::score(&QUARTET, 2);
+        put(&mut score, 1, 0, vec![quarter("C8", 0)]);
+        let reaches = reaches(&score, 1.0);
+        let told: Vec<_> = reaches.iter().map(|own| (own.edge, own.staff, own.bar)).collect();
+        assert_eq!(told, [(Edge::Top, StaffId(0), BarIdx(1))]);
+    }
+
+    #[test]
+    fn systems_that_run_beyond_the_right_margin_are_told_by_their_end() {
+        let reaches = with_indent(&fixture::score(&QUARTET, 40), 100.0, Mm(-10.0));
+        let told: Vec<_> = reaches.iter().map(|own| (own.edge, own.staff, own.beyond, own.from_edge)).collect();
+        assert_eq!(told.first(), Some(&(Edge::Right, StaffId(0), Mm(10.0), Mm(5.0))));
+    }
+}

@@ -8,6 +8,8 @@ use std::process::ExitCode;
 
 #[path = "accuracy/figure.rs"]
 mod figure;
+#[path = "accuracy/firing.rs"]
+mod firing;
 #[path = "accuracy/folder.rs"]
 mod folder;
 #[path = "accuracy/gaps.rs"]
@@ -24,7 +26,7 @@ use folder::Folder;
 type Measure = fn(&Folder) -> Vec<Figure>;
 
 /// All figures, in the order in which they are printed.
-const MEASURES: &[Measure] = &[recorded::figures, staff_tops::figures, gaps::figures];
+const MEASURES: &[Measure] = &[recorded::figures, staff_tops::figures, gaps::figures, firing::figures];
 
 fn main() -> ExitCode {
     match run() {

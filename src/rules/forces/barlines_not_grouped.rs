@@ -1,7 +1,7 @@
 //! Barlines that run through everything, or through nothing.
 
 use crate::guidelines::{Guidelines, Mismatch, Weight};
-use crate::place::PageIdx;
+use crate::place::{PageIdx, PartId};
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::score::{Family, Group};
 
@@ -43,8 +43,8 @@ impl Rule for BarlinesNotGrouped {
 }
 
 fn families_in(case: &Case<'_>, group: &Group) -> usize {
-    let parts = case.score.parts.get(group.first.at()..=group.last.at()).unwrap_or_default();
-    let mut families: Vec<Family> = parts.iter().map(|part| part.family).filter(|f| *f != Family::Unknown).collect();
+    let parts = (group.first.0..=group.last.0).map(PartId);
+    let mut families: Vec<Family> = parts.filter_map(|part| case.place_in_order(part)).collect();
     families.sort_unstable();
     families.dedup();
     families.len()

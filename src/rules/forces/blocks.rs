@@ -3,6 +3,7 @@
 use crate::place::{PartId, StaffId};
 use crate::rules::Case;
 use crate::score::Family;
+use crate::survey::{ForcesEntry, Instrument};
 
 /// A run of neighbouring parts of one family.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -36,6 +37,19 @@ impl Block {
 }
 
 impl Case<'_> {
+    /// The family whose place in the score a part takes; `None` for soloists, who stand above all or above the
+    /// strings, and where the name does not tell. A continuo stands with the basses.
+    pub(super) fn place_in_order(&self, id: PartId) -> Option<Family> {
+        let part = self.score.parts.get(id.at())?;
+        let is_soloist = |entry: &&ForcesEntry| entry.instrument == Instrument::Soloist && entry.parts.contains(&id);
+        if part.family == Family::Unknown || self.survey.forces.players.iter().any(|entry| is_soloist(&entry)) {
+            return None;
+        }
+        let name = part.name.to_lowercase();
+        let is_continuo = name.contains("continuo") || name.contains("generalbass");
+        Some(if is_continuo { Family::Strings } else { part.family })
+    }
+
     /// Blocks of two parts or more that a bracket and common barlines should hold together: woodwind, brass,
     /// percussion and strings.
     pub(super) fn blocks(&self) -> Vec<Block> {

@@ -5,9 +5,8 @@ use crate::place::{PageIdx, PartId, Place, StaffId};
 use crate::rules::places::{listed, sentence};
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::score::Family;
-use crate::survey::Instrument;
 
-/// Woodwind, brass, percussion, harp and keyboards, soloists and voices, strings.
+/// Woodwind, brass, percussion, harp and keyboards, voices, strings.
 pub(in crate::rules) struct OutOfScoreOrder {
     weight: Weight,
 }
@@ -20,7 +19,9 @@ impl Rule for OutOfScoreOrder {
     }
 
     fn check(&self, case: &Case<'_>) -> Outcome {
-        let parts: Vec<(PartId, Family)> = families(case);
+        let ids = (0..case.score.parts.len()).filter_map(|at| u16::try_from(at).ok()).map(PartId);
+        let mut parts: Vec<(PartId, Family)> = ids.filter_map(|id| Some((id, case.place_in_order(id)?))).collect();
+        leave_out_voices_among_strings(&mut parts);
         let strays = strays(&parts);
         let staves: Vec<StaffId> = strays.iter().filter_map(|part| case.score.staves_of(*part).next()).collect();
         let Some(first) = staves.first().copied() else { return Outcome::Ran(Vec::new()) };
@@ -36,16 +37,17 @@ impl Rule for OutOfScoreOrder {
     }
 }
 
-/// Parts of known family with the place that order gives them; soloists stand with the voices, above the strings.
-fn families(case: &Case<'_>) -> Vec<(PartId, Family)> {
-    let soloists = || case.survey.forces.players.iter().filter(|entry| entry.instrument == Instrument::Soloist);
-    let parts = case.score.parts.iter().enumerate();
-    let ids = parts.filter_map(|(at, part)| Some((PartId(u16::try_from(at).ok()?), part.family)));
-    let placed = ids.map(|(id, family)| {
-        let is_soloist = soloists().any(|entry| entry.parts.contains(&id));
-        (id, if is_soloist { Family::Voices } else { family })
-    });
-    placed.filter(|(_, family)| *family != Family::Unknown).collect()
+/// Older scores put voices between the violas and the lowest strings, and conductors know that place, too.
+fn leave_out_voices_among_strings(parts: &mut Vec<(PartId, Family)>) {
+    let is_string = |(_, family): &(PartId, Family)| *family == Family::Strings;
+    let (first, last) = (parts.iter().position(is_string), parts.iter().rposition(is_string));
+    if let Some((first, last)) = first.zip(last) {
+        let mut at = 0..;
+        parts.retain(|(_, family)| {
+            let among = at.next().is_some_and(|at| first < at && at < last);
+            !(among && *family == Family::Voices)
+        });
+    }
 }
 
 /// The fewest parts that would have to move.
@@ -82,6 +84,16 @@ mod tests {
         use Family::{Brass, Keyboard, Strings, Woodwind};
         assert_eq!(stray_places(&[Woodwind, Woodwind, Brass, Keyboard, Brass, Strings]), [3]);
         assert_eq!(stray_places(&[Strings, Woodwind, Woodwind, Brass]), [0]);
+    }
+
+    #[test]
+    fn voices_between_violas_and_basses_stand_where_older_scores_put_them() {
+        use Family::{Strings, Voices, Woodwind};
+        let order = [Voices, Woodwind, Strings, Voices, Voices, Strings];
+        let mut parts: Vec<(PartId, Family)> = (0..).map(PartId).zip(order).collect();
+        leave_out_voices_among_strings(&mut parts);
+        let left: Vec<u16> = parts.iter().map(|(part, _)| part.0).collect();
+        assert_eq!(left, [0, 1, 2, 5]);
     }
 
     #[test]

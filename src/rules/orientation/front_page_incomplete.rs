@@ -15,7 +15,7 @@ pub(in crate::rules) struct FrontPageIncomplete {
 }
 
 /// Words that such a page uses for its duration, its forces and its percussion.
-const DURATION: &[&str] = &["duration", "dauer", "durée", "durata", "minutes", "minuten", " min", "ca. "];
+const DURATION: &[&str] = &["duration", "dauer", "durée", "durata", "minutes", "minuten", "min"];
 const FORCES: &[&str] = &["instrumentation", "orchestration", "besetzung", "forces", "organico", "effectif"];
 const PERCUSSION: &[&str] = &["percussion", "schlagzeug", "batterie", "percussione"];
 /// So many names of instruments are a list of forces.
@@ -36,7 +36,8 @@ impl Rule for FrontPageIncomplete {
 
     fn check(&self, case: &Case<'_>) -> Outcome {
         let text = front_text(case);
-        let tells = |words: &[&str]| words.iter().any(|word| text.contains(word));
+        let tells =
+            |words: &[&str]| text.split(|letter: char| !letter.is_alphanumeric()).any(|word| words.contains(&word));
         let (forces, percussion, duration) =
             (tells(FORCES) || lists_instruments(case.score, &text), tells(PERCUSSION), tells(DURATION));
         if !forces && !percussion && !duration {

@@ -1,20 +1,20 @@
 //! Staves without names.
 
-use crate::guidelines::{Guidelines, Mismatch, Weight};
+use crate::guidelines::{Guidelines, Limit, Mismatch};
 use crate::place::{PageIdx, PartId, Place, StaffId};
 use crate::rules::places::counted;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 
 /// Names on the first system, short names on all later ones.
 pub(in crate::rules) struct NamesMissing {
-    weight: Weight,
+    least_staves: Limit<u32>,
 }
 
 impl Rule for NamesMissing {
     const NAME: &'static str = "names-missing";
 
     fn with(guidelines: &Guidelines) -> Result<Self, Mismatch> {
-        guidelines.read(Self::NAME, |limits| Ok(NamesMissing { weight: limits.weight() }))
+        guidelines.read(Self::NAME, |limits| Ok(NamesMissing { least_staves: limits.take("least-staves")? }))
     }
 
     fn check(&self, case: &Case<'_>) -> Outcome {
@@ -22,7 +22,8 @@ impl Rule for NamesMissing {
             return Outcome::Ran(Vec::new());
         }
         let nameless = nameless(case);
-        let (message, places, found) = match (nameless.as_slice(), case.layout.told.names_on_later_systems) {
+        let later = if self.wants_later_names(case) { case.layout.told.names_on_later_systems } else { Some(true) };
+        let (message, places, found) = match (nameless.as_slice(), later) {
             ([], Some(true)) => return Outcome::Ran(Vec::new()),
             ([], None) => return Outcome::CouldNotRun("names as printed on later systems".to_owned()),
             ([], Some(false)) => {
@@ -31,14 +32,24 @@ impl Rule for NamesMissing {
                 (message, vec![case.on_system(page, at, system)], "no short names".to_owned())
             }
             (staves, _) => {
-                let message = format!("{} on the first system without a name.", counted_staves(staves.len()));
+                let message = format!("On the first system {} without a name.", counted_staves(staves.len()));
                 let place = Place { staves: staves.to_vec(), ..case.on_page(PageIdx(0)) };
                 (message, vec![place], counted_staves(staves.len()))
             }
         };
         let key = case.key(Self::NAME, Scope::Work, nameless.first().copied(), None);
-        let finding = Finding::unlimited(self.weight, key, found).asks("full names first, short names after");
+        let finding =
+            Finding::unlimited(self.least_staves.weight, key, found).asks("full names first, short names after");
         Outcome::Ran(vec![finding.at(places).says(message)])
+    }
+}
+
+impl NamesMissing {
+    /// Few staves that never change place are known without names.
+    fn wants_later_names(&self, case: &Case<'_>) -> bool {
+        let mut shown = case.survey.shown.iter().map(|own| own.staves.len());
+        let first = shown.next().unwrap_or(0);
+        case.score.staves.len() >= self.least_staves.value as usize || shown.any(|staves| staves != first)
     }
 }
 

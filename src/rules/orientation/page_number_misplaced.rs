@@ -6,7 +6,7 @@ use crate::place::{PageIdx, Place};
 use crate::rules::places::sentence;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 
-/// Odd numbers at the right, even ones at the left, at the top.
+/// Odd numbers at the right, even ones at the left, at the top; the first page may do as it likes.
 pub(in crate::rules) struct PageNumberMisplaced {
     weight: Weight,
 }
@@ -20,7 +20,7 @@ impl Rule for PageNumberMisplaced {
 
     fn check(&self, case: &Case<'_>) -> Outcome {
         let numbered: Vec<(PageIdx, &Page, &PageText)> =
-            case.music_pages().filter_map(|(at, page)| Some((at, page, number(page)?))).collect();
+            case.music_pages().skip(1).filter_map(|(at, page)| Some((at, page, number(page)?))).collect();
         if numbered.is_empty() {
             return Outcome::CouldNotRun("page numbers as printed".to_owned());
         }

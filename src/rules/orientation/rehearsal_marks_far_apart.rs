@@ -51,7 +51,7 @@ impl Rule for RehearsalMarksFarApart {
         } else {
             format!(
                 "From {} on {} ({}) pass without a rehearsal mark{more}.",
-                case.bar_words(longest.bars.first),
+                case.start_words(longest.bars.first),
                 counted(longest.bars.count() as usize, "bar"),
                 longest.seconds,
             )

@@ -5,7 +5,7 @@ use crate::place::{BarIdx, PageIdx, Place, StaffId};
 use crate::rules::places::listed;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 
-/// "Transposed score", or the key in the name of every transposing instrument.
+/// "Transposed score", or keys in the names of transposing instruments.
 pub(in crate::rules) struct TranspositionNotStated {
     weight: Weight,
 }
@@ -27,7 +27,10 @@ impl Rule for TranspositionNotStated {
     }
 
     fn check(&self, case: &Case<'_>) -> Outcome {
-        let silent: Vec<StaffId> = transposing(case).into_iter().filter(|staff| !names_its_key(case, *staff)).collect();
+        let silent = transposing(case);
+        if silent.iter().any(|staff| names_its_key(case, *staff)) {
+            return Outcome::Ran(Vec::new());
+        }
         let texts: Vec<String> = case.score.credits.iter().map(|credit| credit.text.to_lowercase()).collect();
         let Some(first) = silent.first().copied() else { return Outcome::Ran(Vec::new()) };
         if texts.is_empty() {

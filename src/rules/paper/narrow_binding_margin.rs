@@ -6,7 +6,7 @@ use crate::place::PageIdx;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::units::Mm;
 
-/// White between the staves and the inner edge.
+/// The inner margin.
 pub(in crate::rules) struct NarrowBindingMargin {
     inner: Limit<Mm>,
 }
@@ -35,11 +35,9 @@ impl Rule for NarrowBindingMargin {
 }
 
 fn inner(page: &Page) -> Mm {
-    let (margins, width) = (page.margins.value, page.size.value.0);
-    let rects = page.systems.iter().map(|system| system.rect);
-    let white = match page.side {
-        Side::Recto => rects.map(|rect| rect.left).fold(margins.left, Mm::min),
-        Side::Verso => rects.map(|rect| width - rect.right).fold(margins.right, Mm::min),
-    };
-    white.rounded()
+    let margins = page.margins.value;
+    match page.side {
+        Side::Recto => margins.left.rounded(),
+        Side::Verso => margins.right.rounded(),
+    }
 }

@@ -9,7 +9,7 @@ use crate::rules::places::listed;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::units::Mm;
 
-/// White between the staves and each edge; the inner edge is the binding's own matter.
+/// The margins that a page sets; the inner one is the binding's own matter.
 pub(in crate::rules) struct NarrowMargin {
     printer_reach: Limit<Mm>,
     score: Sides,
@@ -71,9 +71,9 @@ impl Rule for NarrowMargin {
         };
         let is_cut = *least < self.printer_reach.value;
         let limit = if is_cut { &self.printer_reach } else { sides.of(*edge) };
-        let edges = listed(narrow.iter().map(|(edge, white)| format!("{white} from the {} edge", edge.words())));
-        let cut = if is_cut { "; office printers may not print that near" } else { "" };
-        let message = format!("On {} the staves come to {edges}{cut}.", case.pages_words(&pages));
+        let edges = listed(narrow.iter().map(|(edge, white)| format!("{} {white}", edge.words())));
+        let cut = if is_cut { "; office printers may not reach that near the edge" } else { "" };
+        let message = format!("Margins of {}: {edges}{cut}.", case.pages_words(&pages));
         let finding = Finding::beyond(limit, case.key(Self::NAME, Scope::Work, None, None), least.to_string());
         Outcome::Ran(vec![finding.at(case.on_pages(&pages)).says(message)])
     }
@@ -99,15 +99,12 @@ impl Edge {
     }
 }
 
-/// The white between staves and edges: the page's margin, or what the staves leave where they reach beyond it.
+/// Music that reaches beyond a margin is another fault.
 fn whites(page: &Page) -> [(Edge, Mm); 3] {
-    let (margins, (width, height)) = (page.margins.value, page.size.value);
-    let rects = || page.systems.iter().map(|system| system.rect);
-    let top = rects().map(|rect| rect.top).fold(margins.top, Mm::min);
-    let bottom = rects().map(|rect| height - rect.bottom).fold(margins.bottom, Mm::min);
+    let margins = page.margins.value;
     let outer = match page.side {
-        Side::Recto => rects().map(|rect| width - rect.right).fold(margins.right, Mm::min),
-        Side::Verso => rects().map(|rect| rect.left).fold(margins.left, Mm::min),
+        Side::Recto => margins.right,
+        Side::Verso => margins.left,
     };
-    [(Edge::Top, top.rounded()), (Edge::Outer, outer.rounded()), (Edge::Bottom, bottom.rounded())]
+    [(Edge::Top, margins.top.rounded()), (Edge::Outer, outer.rounded()), (Edge::Bottom, margins.bottom.rounded())]
 }

@@ -19,6 +19,9 @@ impl Rule for ConductorTurnsTooOften {
     }
 
     fn check(&self, case: &Case<'_>) -> Outcome {
+        if !case.has_conductor() {
+            return Outcome::Ran(Vec::new());
+        }
         if !case.tells_all_bars() {
             return Outcome::CouldNotRun("recorded page breaks".to_owned());
         }
@@ -34,10 +37,11 @@ impl Rule for ConductorTurnsTooOften {
         let Some((least, time)) = short.iter().copied().min_by(|one, other| one.1.0.total_cmp(&other.1.0)) else {
             return Outcome::Ran(Vec::new());
         };
+        let found = format!("{:.1} s", time.0);
         let message = match short.len() {
-            1 => format!("The opening with {} lasts about {time}.", case.pages_words(&least.pages)),
+            1 => format!("The opening with {} lasts {found}.", case.pages_words(&least.pages)),
             several => format!(
-                "{several} of {} openings (two facing pages) last less than {}, the shortest about {time} ({}).",
+                "{several} of {} openings (two facing pages) last less than {}, the shortest {found} ({}).",
                 case.survey.openings.len(),
                 self.least_music.value,
                 case.pages_words(&least.pages),
@@ -45,13 +49,9 @@ impl Rule for ConductorTurnsTooOften {
         };
         let anchor = least.bars.map(|bars| bars.first);
         let first_pages: Vec<PageIdx> = short.iter().filter_map(|(own, _)| own.pages.first().copied()).collect();
-        let finding = Finding::beyond(
-            &self.least_music,
-            case.key(Self::NAME, Scope::Page, None, anchor),
-            format!("about {time}"),
-        )
-        .at(first_pages.iter().map(|page| case.on_page(*page)).collect())
-        .says(message);
+        let finding = Finding::beyond(&self.least_music, case.key(Self::NAME, Scope::Page, None, anchor), found)
+            .at(first_pages.iter().map(|page| case.on_page(*page)).collect())
+            .says(message);
         Outcome::Ran(vec![finding])
     }
 }

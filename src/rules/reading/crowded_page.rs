@@ -2,7 +2,7 @@
 
 use crate::guidelines::{Guidelines, Limit, Mismatch};
 use crate::place::{BarIdx, PageIdx, StaffId};
-use crate::rules::places::{counted, sentence};
+use crate::rules::places::sentence;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 
 /// Signs for every hundred staff spaces, at the dense end of the page.
@@ -29,7 +29,8 @@ impl Rule for CrowdedPage {
         let at = bar.map_or_else(String::new, |bar| format!(", most at {}", case.bar_words(bar)));
         let others = match crowded.len() - 1 {
             0 => String::new(),
-            more => format!(" {} more are crowded.", sentence(&counted(more, "page"))),
+            1 => " One more page is crowded.".to_owned(),
+            more => format!(" {more} more pages are crowded."),
         };
         let message =
             format!("{}: {most} signs on every hundred staff spaces{at}.{others}", sentence(&case.page_words(page)));

@@ -20,6 +20,9 @@ impl Rule for RiskyConductorTurn {
     }
 
     fn check(&self, case: &Case<'_>) -> Outcome {
+        if !case.has_conductor() {
+            return Outcome::Ran(Vec::new());
+        }
         if !case.tells_all_bars() {
             return Outcome::CouldNotRun("recorded page breaks".to_owned());
         }
@@ -27,10 +30,10 @@ impl Rule for RiskyConductorTurn {
         let met = openings.filter_map(|own| Some((*own.pages.first()?, self.unexpected(case, &own.after_turn)?)));
         let risky: Vec<(PageIdx, &AfterTurn)> = met.collect();
         let Some((_, first)) = risky.first() else { return Outcome::Ran(Vec::new()) };
-        let told = risky.iter().map(|(page, event)| format!("{} ({})", case.page_words(*page), event.what));
+        let told = risky.iter().map(|(page, event)| format!("{} ({})", case.page_words(*page), words(event)));
         let message = format!("Just after the turn to {} the conductor meets the unexpected.", listed(told));
         let key = case.key(Self::NAME, Scope::Bar, None, Some(first.bar));
-        let finding = Finding::beyond(&self.after_turn, key, format!("after {}", first.seconds))
+        let finding = Finding::beyond(&self.after_turn, key, format!("after {:.1} s", first.seconds.0))
             .asks(format!("after {} at the earliest", self.after_turn.value))
             .at(risky.iter().map(|(_, event)| case.on_bars(BarSpan::one(event.bar), &[])).collect())
             .says(message);
@@ -46,5 +49,14 @@ impl RiskyConductorTurn {
             let begins = case.score.movement_of(event.bar).is_some_and(|movement| movement.bars.first == event.bar);
             event.seconds < self.after_turn.value && event.kind != AfterTurnKind::GeneralPause && !begins
         })
+    }
+}
+
+/// "Allegro", "new metre 3/4"; an editor's empty brackets are no words.
+fn words(event: &AfterTurn) -> String {
+    match event.kind {
+        AfterTurnKind::NewMetre => format!("new metre {}", event.what),
+        AfterTurnKind::NewTempo if !event.what.chars().any(char::is_alphanumeric) => "new tempo".to_owned(),
+        _ => event.what.replace("[ ]", "").trim().to_owned(),
     }
 }

@@ -50,7 +50,7 @@ impl BarOverfull {
             case.staff_words(staff),
             case.bar_words(first.bar),
             quarters(first.lasts),
-            quarters(first.metre),
+            number(first.metre),
         );
         let key = case.key(Self::NAME, Scope::Bar, Some(staff), Some(first.bar));
         let finding = Finding::unlimited(self.weight, key, quarters(first.lasts)).asks(quarters(first.metre));
@@ -82,12 +82,15 @@ fn length(cell: &Cell) -> Option<Fraction> {
 
 /// "4 quarters", "4 1/2 quarters", "1/2 quarter".
 fn quarters(length: Fraction) -> String {
-    let (whole, rest) = (length.num() / length.den(), length.num() % length.den());
     let noun = if length > Fraction::ONE { "quarters" } else { "quarter" };
-    match (whole, rest) {
-        (whole, 0) => format!("{whole} {noun}"),
-        (0, rest) => format!("{rest}/{} {noun}", length.den()),
-        (whole, rest) => format!("{whole} {rest}/{} {noun}", length.den()),
+    format!("{} {noun}", number(length))
+}
+
+fn number(length: Fraction) -> String {
+    match (length.num() / length.den(), length.num() % length.den()) {
+        (whole, 0) => whole.to_string(),
+        (0, rest) => format!("{rest}/{}", length.den()),
+        (whole, rest) => format!("{whole} {rest}/{}", length.den()),
     }
 }
 

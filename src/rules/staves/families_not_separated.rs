@@ -32,11 +32,11 @@ impl Rule for FamiliesNotSeparated {
         };
         let pages: Vec<PageIdx> = narrow.iter().map(|(page, _)| *page).collect();
         let message = format!(
-            "On {} the gaps between families are hardly wider than those inside them ({least:.1} times).",
+            "On {} the gaps between families are hardly wider than those inside them ({least:.2} times).",
             case.pages_words(&pages),
         );
         let key = case.key(Self::NAME, Scope::Work, None, None);
-        let finding = Finding::beyond(&self.family_gap, key, format!("{least:.1} times"))
+        let finding = Finding::beyond(&self.family_gap, key, format!("{least:.2} times"))
             .at(case.on_pages(&pages))
             .says(sentence(&message));
         Outcome::Ran(vec![finding])

@@ -88,12 +88,13 @@ impl StaffTooSmall {
                 format!("{} stand on staves {height} high", sentence(&names))
             }
         };
-        let larger = (limit.value / height * 100.0).ceil();
+        let floor = case.limit(&self.score_floor, &self.part_floor).value.max(limit.value);
+        let larger = (floor / height * 100.0).ceil();
         let key = case.key(Self::NAME, Scope::Work, staves.first().copied(), None);
         Finding::beyond(limit, key, height.to_string())
             .at(places(case, &small, are_all))
             .says(format!("{who}{}.", self.how_it_looks(case, height)))
-            .with_remedy(format!("Set staves {} high or more, or print these pages at {larger:.0} %.", limit.value))
+            .with_remedy(format!("Set staves {} high or more, or print these pages at {larger:.0} %.", floor))
     }
 }
 

@@ -7,6 +7,7 @@ use crate::layout::System;
 use crate::place::{BarSpan, PageIdx, StaffId};
 use crate::rules::places::{counted, listed};
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
+use crate::survey::Instrument;
 
 /// The first system of a movement shows every staff that the movement ever shows.
 pub(in crate::rules) struct FirstSystemIncomplete {
@@ -56,6 +57,19 @@ fn missing<'a>(case: &Case<'a>, movement: BarSpan) -> Option<(PageIdx, u16, &'a 
     let (page, at, first) = own.next()?;
     let at_first = shown(first);
     let later: BTreeSet<StaffId> = own.flat_map(|(_, _, system)| shown(system)).collect();
-    let missing: Vec<StaffId> = later.difference(&at_first).copied().collect();
+    let missing = later.difference(&at_first).copied().filter(|staff| !is_division(case, *staff, &at_first));
+    let missing: Vec<StaffId> = missing.collect();
     (!missing.is_empty()).then_some((page, at, first, missing))
+}
+
+/// One more staff for strings that divide later: their section is shown already.
+fn is_division(case: &Case<'_>, staff: StaffId, shown: &BTreeSet<StaffId>) -> bool {
+    let Some(own) = case.score.staves.get(staff.at()).map(|staff| staff.part) else { return false };
+    let strings =
+        [Instrument::ViolinI, Instrument::ViolinII, Instrument::Viola, Instrument::Cello, Instrument::DoubleBass];
+    let sections = case.survey.forces.players.iter().filter(|entry| strings.contains(&entry.instrument));
+    let shown_parts = || shown.iter().filter_map(|staff| case.score.staves.get(staff.at())).map(|staff| staff.part);
+    sections
+        .filter(|entry| entry.parts.contains(&own))
+        .any(|entry| shown_parts().any(|part| entry.parts.contains(&part)))
 }

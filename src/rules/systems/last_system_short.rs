@@ -3,10 +3,8 @@
 use crate::guidelines::{Guidelines, Limit, Mismatch, Percent};
 use crate::layout::System;
 use crate::place::PageIdx;
-use crate::rules::pages::is_told;
 use crate::rules::places::sentence;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
-use crate::units::Mm;
 
 /// The part of the line that a last system fills.
 pub(in crate::rules) struct LastSystemShort {
@@ -32,12 +30,13 @@ impl Rule for LastSystemShort {
         let Some((page, _, system, least)) = short.iter().min_by(|one, other| one.3.total_cmp(&other.3)) else {
             return Outcome::Ran(Vec::new());
         };
+        let least = least.floor();
         let message = match short.len() {
-            1 => format!("{}: the last system fills {least:.0} % of the line.", sentence(&case.page_words(*page))),
-            several => format!("The last systems of {several} movements fill {least:.0} % of the line or little more."),
+            1 => format!("{}: the last system fills {least} % of the line.", sentence(&case.page_words(*page))),
+            several => format!("The last systems of {several} movements fill {least} % of the line or little more."),
         };
         let key = case.key(Self::NAME, Scope::System, None, system.span().map(|bars| bars.first));
-        let finding = Finding::beyond(&self.fill, key, format!("{least:.0} %"))
+        let finding = Finding::beyond(&self.fill, key, format!("{least} %"))
             .at(short.iter().map(|(page, at, system, _)| case.on_system(*page, *at, system)).collect())
             .says(message);
         Outcome::Ran(vec![finding])
@@ -51,11 +50,5 @@ fn filled<'a>(case: &Case<'_>, (page, at, system): (PageIdx, u16, &'a System)) -
     if bars.last != movement.last || bars.first == movement.first {
         return None;
     }
-    let (own, margins) = (case.page(page)?, case.page(page)?.margins);
-    let is_set = system.bars.iter().all(|bar| is_told(bar.placed));
-    if !is_told(margins.origin) || !is_set {
-        return None;
-    }
-    let line = own.size.value.0 - margins.value.right - system.rect.left;
-    (line > Mm::ZERO).then(|| (page, at, system, (system.rect.width() / line * 1000.0).round() / 10.0))
+    Some((page, at, system, case.line_fill(page, system)?))
 }

@@ -30,7 +30,7 @@ impl Rule for LoneBarSystem {
         let lone: Vec<_> = told
             .into_iter()
             .filter(|(_, _, _, bars)| bars.count() <= self.bars.value && !is_whole_movement(case, *bars))
-            .filter(|(_, _, _, bars)| !self.needs_the_width(case, *bars))
+            .filter(|(page, _, system, bars)| !self.needs_the_width(case, *bars) && is_drawn_out(case, *page, system))
             .collect();
         let Some((first_page, _, _, first)) = lone.first() else { return Outcome::Ran(Vec::new()) };
         let bars = counted(first.count() as usize, "bar");
@@ -59,6 +59,12 @@ impl LoneBarSystem {
         let densest = cells.filter_map(|cell| cell.per_100_spaces).fold(0.0_f32, f32::max);
         f64::from(densest) * 2.0 > f64::from(self.crowded)
     }
+}
+
+/// A line that stops short is another fault.
+fn is_drawn_out(case: &Case<'_>, page: PageIdx, system: &System) -> bool {
+    const FULL_LINE: f64 = 90.0;
+    case.line_fill(page, system).is_none_or(|fill| fill > FULL_LINE)
 }
 
 fn is_whole_movement(case: &Case<'_>, bars: BarSpan) -> bool {

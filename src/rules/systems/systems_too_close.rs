@@ -44,7 +44,7 @@ impl SystemsTooClose {
         let share = |(gap, widest): &(&Gap, Mm)| gap.height / *widest;
         let (worst, widest) = close.iter().copied().min_by(|one, other| share(one).total_cmp(&share(other)))?;
         let message = format!(
-            "{}: two systems stand {} apart, the staves inside them up to {widest}: they look like one.{}",
+            "{}: two systems stand {} apart, closer than staves inside them ({widest}).{}",
             sentence(&case.page_words(worst.page)),
             worst.height.rounded(),
             more(close.len()),

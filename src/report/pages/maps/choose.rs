@@ -7,7 +7,7 @@ use super::spots::{self, Spot};
 use super::{Extent, Subject};
 use crate::layout::Layout;
 use crate::place::PageIdx;
-use crate::rules::{Finding, Scope, Weight};
+use crate::rules::Weight;
 
 /// What is to be drawn.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -40,8 +40,8 @@ pub fn choose(subject: &Subject<'_>, extent: Extent, sheets: impl Fn(&Opening) -
         Extent::Full => usize::MAX,
         Extent::AtMost(budget) => budget,
     };
-    // The worst page has its sheet from the second on.
-    let alone = usize::from(left > 1 && !ranked.is_empty());
+    // The worst page has a sheet once its opening has one.
+    let alone = usize::from(left > 1 && all.iter().any(|opening| is_to_be_mended(&opening.spots)));
     left -= alone;
     let mut shown = BTreeSet::new();
     for (at, opening) in ranked {
@@ -52,7 +52,7 @@ pub fn choose(subject: &Subject<'_>, extent: Extent, sheets: impl Fn(&Opening) -
         }
     }
     let openings = told(&all, &shown, subject.layout);
-    let worst = (alone == 1).then(|| worst_page(&openings, subject.findings)).flatten();
+    let worst = (alone == 1).then(|| worst_page(&openings)).flatten();
     Choice { openings, worst }
 }
 
@@ -78,18 +78,23 @@ fn weigh(spots: &[Spot]) -> u32 {
         .sum()
 }
 
-/// Of the pages that are shown in their opening the one whose own findings weigh most; of equals the first.
-///
-/// What is said of a whole page or of the whole work needs no larger picture.
-fn worst_page(openings: &[Opening], findings: &[Finding]) -> Option<Opening> {
-    let is_local = |spot: &&Spot| {
-        let scope = spot.number.checked_sub(1).and_then(|at| findings.get(at)).map(|finding| finding.key.scope);
-        spot.rect.is_some() && scope != Some(Scope::Work)
-    };
+/// Of the pages that are shown in their opening the one whose findings weigh most, of equals the first; `None` when
+/// nothing on any of them must be mended.
+fn worst_page(openings: &[Opening]) -> Option<Opening> {
     let pages = openings.iter().flat_map(|opening| opening.spots.chunk_by(|one, other| one.page == other.page));
-    let own = |spots: &[Spot]| weigh(&spots.iter().filter(is_local).copied().collect::<Vec<_>>());
-    let worst = pages.filter(|spots| own(spots) > 0).min_by_key(|spots| Reverse((own(spots), weigh(spots))))?;
+    let to_mend = pages.filter(|spots| is_to_be_mended(spots));
+    let worst = to_mend.min_by_key(|spots| Reverse((weigh_boxed(spots), weigh(spots))))?;
     Some(Opening { pages: vec![worst.first()?.page], spots: worst.to_vec(), around: String::new() })
+}
+
+/// Whether something on these pages must be mended that a larger picture shows better.
+fn is_to_be_mended(spots: &[Spot]) -> bool {
+    spots.iter().any(|spot| spot.rect.is_some() && spot.weight != Weight::Look)
+}
+
+/// The weight of what has a box of its own: what is said of a whole page needs no larger picture.
+fn weigh_boxed(spots: &[Spot]) -> u32 {
+    weigh(&spots.iter().filter(|spot| spot.rect.is_some()).copied().collect::<Vec<_>>())
 }
 
 /// The openings that are shown, each with a word on those before it that are not.

@@ -4,14 +4,16 @@
 use super::Subject;
 use super::choose::Opening;
 use super::pens;
+use super::sheet::BESIDE;
 use super::spots::Spot;
 use super::stage::Sheet;
 use super::view::View;
+use super::words::{kept_together, limit};
 use crate::geometry::Rect;
-use crate::layout::System;
+use crate::layout::{Origin, System};
 use crate::place::PageIdx;
 use crate::report::pdf::{
-    Align, Artifact, Document, Face, Grey, Ink, Paint, Path, Points, Tag, TextStyle, at, cap_height, text_width,
+    Align, Artifact, Document, Face, Grey, Ink, Paint, Path, Points, Tag, TextStyle, at, cap_height, text_width, wrap,
 };
 use crate::survey::{Gap, GapKind};
 use crate::units::Mm;
@@ -25,8 +27,8 @@ pub struct Dimension {
     staves_end: Mm,
     /// Where the arrows stand.
     x: Mm,
-    /// "3 spaces = 3.2 mm", "wanted: 4 mm", one a line.
-    lines: Vec<String>,
+    /// "3 spaces = 3.2 mm", "wanted: 4 mm" and the like; the first is set in bold.
+    phrases: Vec<String>,
     /// The bar where contents come closest, from staff line to staff line.
     hatched: Option<Rect>,
     about: Option<usize>,
@@ -36,13 +38,16 @@ const TYPE: Points = Points(7.0);
 const LINE: Mm = Mm(3.1);
 /// From the paper's edge to the arrows.
 const OUT: Mm = Mm(7.5);
+/// From the arrows to the words.
+const WORDS: Mm = Mm(1.8);
 
 impl Dimension {
     /// The gap that the first finding on the page is about; failing that, the one that its contents leave least white.
     /// `None` when nothing is known to stand in any gap.
     #[must_use]
     pub fn tightest(subject: &Subject<'_>, worst: &Opening, page: PageIdx, view: &View) -> Option<Dimension> {
-        let gaps = || subject.survey.gaps_of(page).filter(|gap| gap.height > Mm::ZERO);
+        let systems = &subject.layout.pages.get(page.at())?.systems;
+        let gaps = || subject.survey.gaps_of(page).filter(|gap| gap.height > Mm::ZERO && is_known(systems, gap));
         let mut found: Vec<&Spot> = worst.spots.iter().collect();
         found.sort_by_key(|spot| spot.number);
         let judged = found.iter().find_map(|spot| Some((gaps().find(|gap| is_in(spot, gap))?, Some(spot.number))));
@@ -51,20 +56,21 @@ impl Dimension {
             Some((filled.min_by(|one, other| one.clearance().0.total_cmp(&other.clearance().0))?, None))
         };
         let (gap, about) = judged.or_else(tightest)?;
-        let system = subject.layout.pages.get(page.at())?.systems.get(usize::from(gap.system))?;
-        let limit = about.and_then(|number| subject.findings.get(number.checked_sub(1)?)).map(|found| &found.limit);
-        let mut lines = vec![format!("{} = {}", gap.spaces, gap.height.rounded())];
-        lines.extend(limit.filter(|limit| !limit.is_empty()).map(|limit| format!("wanted: {limit}")));
-        lines.extend(gap.tightest.map(|tightest| {
+        let system = systems.get(usize::from(gap.system))?;
+        let limit = about.and_then(|number| subject.findings.get(number.checked_sub(1)?)).and_then(limit);
+        let mut phrases = vec![format!("{} = {}", gap.spaces, gap.height.rounded())];
+        phrases.extend(limit.map(|limit| format!("wanted: {limit}")));
+        phrases.extend(gap.tightest.filter(|tightest| tightest.needed >= Mm(0.5)).map(|tightest| {
             let bar = subject.score.label(tightest.bar);
-            format!("what stands in it takes {} at bar {bar}", tightest.needed.rounded())
+            // Computed from the notes, not measured: tenths of a millimetre would say too much.
+            format!("what stands in it takes about {:.0} mm at bar {bar}", tightest.needed.0)
         }));
         Some(Dimension {
             top: view.y(gap.top),
             bottom: view.y(gap.top + gap.height),
             staves_end: view.x(system.rect.right),
             x: view.paper.right + OUT,
-            lines,
+            phrases,
             hatched: hatched(system, gap).map(|area| view.rect(&area)),
             about,
         })
@@ -87,14 +93,25 @@ impl Dimension {
     /// As a sentence.
     #[must_use]
     pub fn told(&self) -> String {
-        format!("Measured out: {}.", self.lines.join(", "))
+        format!("Measured out: {}.", self.phrases.join("; "))
+    }
+
+    fn lines(&self) -> Vec<(TextStyle, String)> {
+        let set = |(at, phrase): (usize, &String)| {
+            let style = TextStyle::new(if at == 0 { Face::Bold } else { Face::Regular }, TYPE);
+            let lines = wrap(&kept_together(phrase), &style, BESIDE - OUT - WORDS);
+            lines.into_iter().map(move |line| (style, line.text)).collect::<Vec<_>>()
+        };
+        self.phrases.iter().enumerate().flat_map(set).collect()
     }
 
     fn words(&self) -> Rect {
-        let width = self.lines.iter().map(|line| text_width(Face::Regular, TYPE, line)).fold(Mm::ZERO, Mm::max);
+        let lines = self.lines();
+        let widths = lines.iter().map(|(style, line)| text_width(style.face, style.size, line));
+        let width = widths.fold(Mm::ZERO, Mm::max);
         let middle = (self.top + self.bottom) / 2.0;
-        let half = LINE * self.lines.len() as f64 / 2.0;
-        let left = self.x + Mm(1.8);
+        let half = LINE * lines.len() as f64 / 2.0;
+        let left = self.x + WORDS;
         Rect::new(left, middle - half, left + width, middle + half)
     }
 }
@@ -107,9 +124,8 @@ pub fn draw(doc: &mut Document, sheet: Sheet, dimension: &Dimension) {
     canvas.tagged(text, |ink| {
         let words = dimension.words();
         let mut y = words.top + LINE / 2.0 + cap_height(Face::Regular, TYPE) / 2.0;
-        for (at_line, line) in dimension.lines.iter().enumerate() {
-            let face = if at_line == 0 { Face::Bold } else { Face::Regular };
-            ink.text(at(words.left, y), Align::Left, &TextStyle::new(face, TYPE), &format!("{line} "));
+        for (style, line) in dimension.lines() {
+            ink.text(at(words.left, y), Align::Left, &style, &format!("{line} "));
             y += LINE;
         }
     });
@@ -131,6 +147,14 @@ fn lines(ink: &mut Ink<'_>, dimension: &Dimension) {
         let arrow = [at(x, tip), at(x - Mm(0.4), base), at(x + Mm(0.4), base)];
         ink.path(&Path::polygon(&arrow), &Paint::fill(Grey::BLACK));
     }
+}
+
+/// Whether the file tells how high the gap is: an estimate is not measured out.
+fn is_known(systems: &[System], gap: &Gap) -> bool {
+    let lower = systems
+        .get(usize::from(gap.system))
+        .and_then(|system| system.staves.iter().find(|staff| staff.staff == Some(gap.lower)));
+    lower.is_some_and(|staff| staff.placed != Origin::Estimated)
 }
 
 /// Whether a finding is about this gap.

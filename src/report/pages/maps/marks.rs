@@ -31,9 +31,7 @@ impl Marked {
 }
 
 /// White between what is marked and the box around it.
-const AROUND: Mm = Mm(0.25);
-/// The same around several staves, so that the box is not taken for barlines.
-const AROUND_LARGE: Mm = Mm(0.7);
+const AROUND: Mm = Mm(0.3);
 /// A box smaller than this cannot be seen.
 const LEAST: Mm = Mm(1.2);
 /// A box higher than this holds several staves, between which other marks may sit.
@@ -92,9 +90,8 @@ pub fn draw(ink: &mut Ink<'_>, marked: &[Marked]) {
 
 /// The box around a place, a little larger than it and never too small to be seen.
 fn outline(rect: &Rect) -> Rect {
-    let around = if rect.height() < LARGE { AROUND } else { AROUND_LARGE };
     let grow = |from: Mm, to: Mm| {
-        let more = ((LEAST - (to - from)) / 2.0).max(around);
+        let more = ((LEAST - (to - from)) / 2.0).max(AROUND);
         (from - more, to + more)
     };
     let (left, right) = grow(rect.left, rect.right);

@@ -52,7 +52,8 @@ pub fn draw(doc: &mut Document, stage: &mut Stage<'_>, opening: &Opening) {
         plan.views.iter().filter_map(|(index, view)| Plate::new(subject, *index, *view)).collect();
     let marked = marks::seat(subject.layout, &plan, &plates, &opening.spots, &[]);
     let title = told::title(subject, &opening.pages);
-    let sheet = stage.sheet(doc, &title, &opening.around, &format!("drawn at {}", plan.scale));
+    let line = [opening.around.as_str(), told::estimated(subject, &opening.pages)].join(" ");
+    let sheet = stage.sheet(doc, &title, line.trim(), &format!("drawn at {}", plan.scale));
     let alt = told::picture(subject, opening);
     picture(doc, stage, sheet, alt, &plan, &plates, &marked);
 

@@ -18,7 +18,7 @@ pub const CLEAR: Mm = Mm(0.2);
 /// Marks stand on the crossings of a grid this wide.
 const STEP: f64 = 0.5;
 /// How many of the nearest free places are looked at for one whose leader hurts nothing.
-const TRIED: usize = 600;
+const TRIED: usize = 3000;
 /// What it costs a mark to sit in the box of another, in micrometres of distance.
 const INTRUSION: u64 = 60_000;
 /// A grid this many places wide or high is larger than any sheet; beyond it there is no room.

@@ -25,6 +25,8 @@ pub const BOTTOM: Mm = Mm(188.5);
 pub const STRIP: Mm = Mm(5.2);
 const COLUMN: Mm = Mm(46.0);
 const GAP: Mm = Mm(10.75);
+/// Room for a measured gap and its words beside a page by itself.
+pub const BESIDE: Mm = Mm(44.0);
 /// The printed number stands under its page.
 const NUMBER: Mm = Mm(3.0);
 
@@ -89,7 +91,7 @@ pub fn opening(layout: &Layout, pages: &[PageIdx], scale: Scale) -> Plan {
 #[must_use]
 pub fn alone(layout: &Layout, index: PageIdx) -> Option<Plan> {
     let page = layout.pages.get(index.at())?;
-    let inner = column(2, TOP).right - LEFT - STRIP * 2.0;
+    let inner = column(3, TOP).left - LEFT - STRIP * 2.0 - BESIDE;
     let scale = Scale::fitting(page.size.value, (inner, BOTTOM - NUMBER - TOP));
     let view = View::new(page, at(LEFT + STRIP, TOP), scale);
     Some(Plan { scale, views: vec![(index, view)], room: around(&view.paper), below: vec![column(4, TOP)] })

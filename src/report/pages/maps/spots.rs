@@ -28,15 +28,19 @@ impl Spot {
 
 /// Every place of every finding that lies on a page of this document, by page, from top to bottom.
 ///
-/// What holds for the whole work is marked at its first place only; two places of one finding in one box are one.
+/// What holds for whole pages of a whole work is marked on its first page only; two places of one finding in one box
+/// are one.
 #[must_use]
 pub fn of(findings: &[Finding], layout: &Layout) -> Vec<Spot> {
     let mut spots: Vec<Spot> = Vec::new();
     for (at, finding) in findings.iter().enumerate() {
         let places = finding.places.iter().filter(|place| place.document == layout.document);
         let marked = places.filter_map(|place| on_page(place, layout).map(|on| (on, place.bars)));
-        let wanted = if finding.key.scope == Scope::Work { 1 } else { usize::MAX };
-        for ((page, rect), bars) in marked.take(wanted) {
+        let mut told = false;
+        for ((page, rect), bars) in marked {
+            if rect.is_none() && finding.key.scope == Scope::Work && std::mem::replace(&mut told, true) {
+                continue;
+            }
             let spot = Spot { number: at + 1, weight: finding.weight, page, rect, bars };
             if !spots.iter().any(|other| other.is_as_good_as(&spot)) {
                 spots.push(spot);

@@ -4,10 +4,12 @@ use proptest::collection::vec;
 use proptest::prelude::*;
 
 use super::choose::{Choice, choose};
+use super::dimension::Dimension;
 use super::marks::Marked;
 use super::plate::Plate;
 use super::*;
 use crate::geometry::Rect;
+use crate::layout::Origin;
 use crate::place::{PageIdx, Place};
 use crate::report::pdf::{Meta, PdfError};
 use crate::rules::{Scope, Weight};
@@ -131,6 +133,38 @@ fn a_map_says_in_words_what_it_shows() {
 }
 
 #[test]
+fn an_estimated_distance_is_said_to_be_one_and_not_measured_out() {
+    let mut work = work(3);
+    let findings = [in_gap(1, 4, 2..3, Weight::Stop)];
+    let measured = |work: &Work| {
+        let subject = Subject::new(&work.score, &work.layout, &work.survey, &findings);
+        let worst = chosen(work, &findings, Extent::Full).worst.unwrap();
+        let view = *sheet::alone(&work.layout, PageIdx(1)).unwrap().view(PageIdx(1)).unwrap();
+        let dimension = Dimension::tightest(&subject, &worst, PageIdx(1), &view);
+        (dimension.map(|dimension| dimension.told()), told::estimated(&subject, &worst.pages))
+    };
+    let told = "Measured out: 6.4 spaces = 8 mm; wanted: 4 mm; what stands in it takes about 6 mm at bar 9.";
+    assert_eq!(measured(&work), (Some(told.to_owned()), ""));
+    for staff in work.layout.pages.iter_mut().flat_map(|page| &mut page.systems).flat_map(|system| &mut system.staves) {
+        staff.placed = Origin::Estimated;
+    }
+    assert_eq!(measured(&work), (None, "Distances between staves are partly estimated."));
+}
+
+#[test]
+fn a_map_names_no_staves_where_the_page_does_not() {
+    let mut work = work(3);
+    let words = |work: &Work| {
+        let subject = Subject::new(&work.score, &work.layout, &work.survey, &[]);
+        let view = *sheet::alone(&work.layout, PageIdx(1)).unwrap().view(PageIdx(1)).unwrap();
+        Plate::new(&subject, PageIdx(1), view).unwrap().words().count()
+    };
+    let named = words(&work);
+    work.layout.told.names_on_later_systems = Some(false);
+    assert_eq!(words(&work) + made::STAVES, named);
+}
+
+#[test]
 fn a_work_without_findings_has_no_maps() {
     assert_eq!(drawn(&work(4), &[], Extent::Full).0, Drawn::default());
 }
@@ -153,7 +187,7 @@ fn pages_without_size_or_staves_are_drawn_all_the_same() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(12))]
+    #![proptest_config(ProptestConfig::with_cases(8))]
 
     #[test]
     fn marks_never_cover_each_other_nor_staves_nor_words(gaps in vec((1..3_u32, 0..22_usize, 0..5_u32, 1..3_u32, 0..3_usize), 1..30)) {

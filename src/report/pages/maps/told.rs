@@ -3,6 +3,7 @@
 use super::Subject;
 use super::choose::{Opening, label};
 use super::spots::Spot;
+use crate::layout::Origin;
 use crate::place::{BarSpan, PageIdx};
 use crate::report::pages::mark;
 
@@ -13,6 +14,22 @@ pub fn title(subject: &Subject<'_>, pages: &[PageIdx]) -> String {
     match labels.as_slice() {
         [one] => format!("Page {one}"),
         _ => format!("Pages {}", labels.join(" and ")),
+    }
+}
+
+/// What of these pages is no more than an estimate; empty when the file records all that is drawn.
+#[must_use]
+pub fn estimated(subject: &Subject<'_>, pages: &[PageIdx]) -> &'static str {
+    let pages = || pages.iter().filter_map(|page| subject.layout.pages.get(page.at()));
+    let systems = || pages().flat_map(|page| &page.systems);
+    let staves = || systems().flat_map(|system| &system.staves);
+    let mut breaks = pages().map(|page| page.breaks).chain(systems().map(|system| system.breaks));
+    if breaks.any(|origin| origin == Origin::Estimated) {
+        "Page and line breaks are estimated."
+    } else if staves().any(|staff| staff.placed == Origin::Estimated) {
+        "Distances between staves are partly estimated."
+    } else {
+        ""
     }
 }
 

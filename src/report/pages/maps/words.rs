@@ -10,7 +10,7 @@ use crate::units::Mm;
 
 mod advice;
 
-pub use advice::Advice;
+pub use advice::{Advice, limit};
 
 /// What one block of words says, under the marks of all findings that say the same.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -117,8 +117,8 @@ fn set(ink: &mut Ink<'_>, left: Mm, y: &mut Mm, style: &TextStyle, lines: &[Stri
     }
 }
 
-/// A figure never stands at the end of a line with its unit on the next.
-fn kept_together(text: &str) -> String {
+/// With no-break spaces: a figure never stands at the end of a line with its unit on the next.
+pub fn kept_together(text: &str) -> String {
     let mut kept = String::new();
     for word in text.split(' ') {
         let after_figure = kept.chars().last().is_some_and(|last| last.is_ascii_digit());

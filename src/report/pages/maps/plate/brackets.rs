@@ -22,13 +22,18 @@ pub fn area(system: &System, view: &View) -> Rect {
 
 pub fn draw(ink: &mut Ink<'_>, score: &Score, system: &System, view: &View) {
     let left = view.x(system.rect.left);
-    for (first, last) in spans(score, system) {
-        let Some((top, bottom)) = ends(system, view, first, last) else { continue };
-        bracket(ink, left - Mm(0.7), top, bottom);
+    let spans = spans(score, system);
+    for (first, last) in &spans {
+        let Some((top, bottom)) = ends(system, view, *first, *last) else { continue };
+        let holds = |(other, end): &&(usize, usize)| other <= first && last <= end && (other, end) != (first, last);
+        match spans.iter().find(holds) {
+            Some(_) => sub_bracket(ink, left - Mm(1.4), top, bottom),
+            None => bracket(ink, left - Mm(0.7), top, bottom),
+        }
     }
     for (first, last) in braces(score, system) {
         let Some((top, bottom)) = ends(system, view, first, last) else { continue };
-        brace(ink, left - Mm(1.1), top, bottom);
+        brace(ink, left - Mm(1.5), top, bottom);
     }
 }
 
@@ -121,6 +126,13 @@ fn bracket(ink: &mut Ink<'_>, x: Mm, top: Mm, bottom: Mm) {
         let path = Path::from(at(x - Mm(0.15), y)).curve(at(x + Mm(0.3), y), at(x + Mm(0.6), y + tip * 0.3), end);
         ink.path(&path, &Paint::stroke(pens::barline()));
     }
+}
+
+/// A thin square bracket outside the family's, for like instruments.
+fn sub_bracket(ink: &mut Ink<'_>, x: Mm, top: Mm, bottom: Mm) {
+    let tip = Mm(0.5);
+    let path = Path::from(at(x + tip, top)).line(at(x, top)).line(at(x, bottom)).line(at(x + tip, bottom));
+    ink.path(&path, &Paint::stroke(pens::barline()));
 }
 
 fn brace(ink: &mut Ink<'_>, x: Mm, top: Mm, bottom: Mm) {

@@ -43,7 +43,8 @@ impl Label {
         if self.style == Style::Rehearsal {
             ink.rect(self.area, &Paint::both(Grey::WHITE, Stroke::new(Mm(0.12))));
         }
-        ink.text(at(left + inset, bottom - inset), Align::Left, &self.style.look(), &self.text);
+        // The space keeps words apart that are copied together.
+        ink.text(at(left + inset, bottom - inset), Align::Left, &self.style.look(), &format!("{} ", self.text));
     }
 }
 
@@ -95,7 +96,8 @@ pub fn page_number(page: &Page, view: &View) -> Label {
 /// What stands above a system, what matters most first, each with its place along the page.
 fn wanted(subject: &Subject<'_>, system: &System) -> Vec<(Style, Mm, String)> {
     let Some(span) = system.span() else { return Vec::new() };
-    let number = subject.score.label(span.first).to_owned();
+    let number = subject.score.bar(span.first).filter(|bar| !bar.uncounted).map_or("", |bar| bar.label.as_str());
+    let number = number.to_owned();
     let number = (Style::BarNumber, system.rect.left, number);
     let marks = subject.score.marks.iter().filter(|mark| span.contains(mark.bar) && !mark.over.is_empty());
     let (rehearsal, tempo): (Vec<_>, Vec<_>) = marks

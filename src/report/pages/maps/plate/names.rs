@@ -19,8 +19,13 @@ const CLOSEST: Mm = Mm(2.0);
 const LEAST: Mm = Mm(3.0);
 
 /// Names of all parts of a system, or none: a row of names with gaps, or with two alike that are not, misleads.
+///
+/// Where the file tells that later systems bear no names, none are drawn that the page does not have.
 #[must_use]
 pub fn of(subject: &Subject<'_>, system: &System, view: &View) -> Vec<Label> {
+    if subject.layout.told.names_on_later_systems == Some(false) && !begins_movement(subject.score, system) {
+        return Vec::new();
+    }
     let right = view.x(system.rect.left) - brackets::ROOM - Mm(0.4);
     let room = right - view.paper.left - Mm(0.6);
     let rows = rows(subject.score, system, view);
@@ -40,6 +45,10 @@ pub fn of(subject: &Subject<'_>, system: &System, view: &View) -> Vec<Label> {
         labels.push(label(text, middle, right));
     }
     labels
+}
+
+fn begins_movement(score: &Score, system: &System) -> bool {
+    system.span().is_some_and(|span| score.movements.iter().any(|movement| movement.bars.first == span.first))
 }
 
 fn label(text: String, middle: Mm, right: Mm) -> Label {

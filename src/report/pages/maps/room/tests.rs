@@ -114,7 +114,7 @@ fn boxes(count: std::ops::Range<usize>) -> impl Strategy<Value = Vec<Rect>> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(40))]
+    #![proptest_config(ProptestConfig::with_cases(24))]
 
     #[test]
     fn marks_never_cover_each_other_or_a_staff_and_stay_on_the_sheet(taken in boxes(0..24), targets in boxes(1..30)) {

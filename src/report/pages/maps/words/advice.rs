@@ -40,8 +40,14 @@ pub fn is_same(one: &Finding, other: &Finding) -> bool {
     one.rule == other.rule && words(one) == words(other)
 }
 
+/// What the guideline asks for, as far as it is more than nothing ("0 spaces" between things that touch).
+#[must_use]
+pub fn limit(finding: &Finding) -> Option<&str> {
+    Some(finding.limit.as_str()).filter(|limit| !limit.is_empty() && !limit.starts_with("0 "))
+}
+
 /// "Wanted: 4 mm.", unless the sentence above it, which tells what was found, says so already.
 fn wanted(finding: &Finding) -> String {
-    let is_told = finding.limit.is_empty() || finding.message.contains(&finding.limit);
-    if is_told { String::new() } else { format!("Wanted: {}.", finding.limit) }
+    let is_told = |limit: &str| finding.message.contains(limit);
+    limit(finding).filter(|limit| !is_told(limit)).map_or(String::new(), |limit| format!("Wanted: {limit}."))
 }

@@ -1,0 +1,42 @@
+//! The scores of `tests/fixtures/rules`, judged.
+
+use std::path::PathBuf;
+
+use rastrum::casting_off::{House, pages};
+use rastrum::guidelines::{Guidelines, Request};
+use rastrum::layout::Layout;
+use rastrum::limits::Limits;
+use rastrum::paper::Paper;
+use rastrum::read::{Input, read};
+use rastrum::rules::{Case, Judged, PrintOn, judge};
+use rastrum::score::Score;
+use rastrum::survey::survey;
+
+/// The two scores of a rule: one with the fault, one that just keeps the limit.
+pub const NAMES: [&str; 2] = ["good", "faulty"];
+
+pub fn folder() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/fixtures/rules")
+}
+
+/// The text of `good` or `faulty` of a rule.
+pub fn text(rule: &str, name: &str) -> String {
+    let path = folder().join(rule).join(format!("{name}.musicxml"));
+    std::fs::read_to_string(&path).unwrap_or_else(|error| panic!("{}: {error}", path.display()))
+}
+
+pub fn guidelines(changes: &[&str]) -> Guidelines {
+    let changes = changes.iter().map(|change| (*change).to_owned()).collect();
+    Guidelines::load(&Request { changes, ..Request::default() }).unwrap_or_else(|errors| panic!("{errors}"))
+}
+
+/// Reads a score, casts it off as recorded, surveys and judges it.
+pub fn judged(text: &str, guidelines: &Guidelines, print_on: Option<&str>) -> (Score, Layout, Judged) {
+    let reading = read(&[Input { name: "score.musicxml", bytes: text.as_bytes() }], &Limits::default()).unwrap();
+    let layout = pages(&reading.score, &reading.record, &House::default());
+    let survey = survey(&reading.score, &layout);
+    let paper = print_on.map(|name| Paper::find(name).unwrap());
+    let print_on = paper.as_ref().map(|paper| PrintOn { name: &paper.name, size: (paper.width, paper.height) });
+    let judged = judge(&Case { score: &reading.score, layout: &layout, survey: &survey, print_on }, guidelines);
+    (reading.score, layout, judged)
+}
