@@ -1,3 +1,5 @@
+use proptest::prelude::*;
+
 use super::*;
 use crate::casting_off::{House, pages};
 use crate::fixture::{self, QUARTET, distance, put, put_dynamic, quarter};
@@ -281,4 +283,29 @@ fn shown_staves_are_told_system_by_system() {
 fn an_empty_score_is_surveyed_without_a_word() {
     let survey = survey(&Score::default(), &crate::layout::Layout::default());
     assert!(survey.gaps.is_empty() && survey.openings.is_empty() && survey.timeline.stretches.is_empty());
+}
+
+proptest! {
+    #[test]
+    fn whatever_a_file_records_is_surveyed_page_by_page(
+        bars in proptest::collection::vec(fixture::any_bar(), 1..40),
+        height in proptest::option::of(0.0..20.0f64),
+    ) {
+        let score = all_play(bars.len() as u32);
+        let record = Record { defaults: Vec::new(), bars, staff_heights: vec![height.map(Mm)] };
+        let layout = pages(&score, &record, &House::default());
+        let survey = survey(&score, &layout);
+        prop_assert_eq!(survey.pages.len(), layout.pages.len());
+        prop_assert_eq!(survey.density.cells.len(), score.cells.len());
+        // Every page lies in one opening.
+        let opened: Vec<u32> = survey.openings.iter().flat_map(|opening| &opening.pages).map(|page| page.0).collect();
+        prop_assert_eq!(opened, (0..layout.pages.len() as u32).collect::<Vec<_>>());
+        // A gap between every two staves of a system and every two systems of a page.
+        let inside: usize = layout.systems().map(|(_, _, system)| system.staves.len() - 1).sum();
+        let between: usize = layout.pages.iter().map(|page| page.systems.len() - 1).sum();
+        prop_assert_eq!(survey.gaps.len(), inside + between);
+        // The stretches hold the whole time of the music.
+        let stretched: f64 = survey.timeline.stretches.iter().map(|stretch| stretch.seconds.0).sum();
+        prop_assert!((stretched - 2.0 * score.bars.len() as f64).abs() < 1e-6);
+    }
 }
