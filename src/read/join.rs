@@ -11,7 +11,7 @@ use super::seconds;
 use crate::layout::{BarRecord, Record, StaffRecord};
 use crate::limits::Limits;
 use crate::place::{BarIdx, BarSpan, PartId, StaffId};
-use crate::score::{Bar, Cell, Movement, Part, Score, Staff, SystemMark};
+use crate::score::{Bar, Cell, MarkKind, Movement, Part, Score, Staff, StaffMark, SystemMark, SystemMarkKind};
 
 /// One input, read to its end.
 pub(super) struct Input {
@@ -62,17 +62,45 @@ pub(super) fn join(inputs: Vec<Input>, limits: &Limits) -> Result<(Score, Record
     }
     score.cells.reserve_exact(bars * score.staves.len());
     score.bars.reserve_exact(bars);
+    let mut tops = Vec::with_capacity(inputs.len());
     let mut work = Work { score, record: Record::default(), marks: Vec::new() };
     work.record.bars.reserve_exact(bars);
     for (at, (input, slots)) in inputs.into_iter().zip(slots).enumerate() {
-        let parts = slots.iter().filter_map(|slot| order.get(*slot).copied()).collect();
+        let parts: Vec<PartId> = slots.iter().filter_map(|slot| order.get(*slot).copied()).collect();
+        let top = parts.iter().min().and_then(|part| first_staff.get(part.at())).copied();
+        tops.push(StaffId(top.unwrap_or_default()));
         work.add(u16::try_from(at).unwrap_or(u16::MAX), input, &Places { parts, first_staff: first_staff.clone() });
     }
     let Work { mut score, record, marks: found } = work;
     score.groups = groups::nested(score.groups);
     score.marks = marks::join(found);
+    keep_to_their_staves(&mut score, &tops);
     score.tempo_assumed = seconds::fill(&mut score.bars, &score.movements, &score.marks);
     Ok((score, record))
+}
+
+/// Words that could be a tempo ("breit"), but stand neither over the top staff nor with a count, are an instruction
+/// to the players whose staff they stand over. `tops` are the top staves of the movements.
+fn keep_to_their_staves(score: &mut Score, tops: &[StaffId]) {
+    let Score { marks, cells, movements, staves, .. } = score;
+    marks.retain(|mark| {
+        let SystemMarkKind::Tempo { words, metronome: None, quarters_per_minute: None } = &mark.kind else {
+            return true;
+        };
+        let movement = movements.iter().position(|movement| movement.bars.contains(mark.bar));
+        let top = movement.and_then(|at| tops.get(at)).copied();
+        if mark.over.is_empty() || top.is_none_or(|top| mark.over.contains(&top)) {
+            return true;
+        }
+        for staff in &mark.over {
+            if let Some(cell) = cells.get_mut(mark.bar.at() * staves.len() + staff.at()) {
+                let at = cell.marks.partition_point(|other| other.onset <= mark.onset);
+                let kind = MarkKind::Words(words.clone());
+                cell.marks.insert(at, StaffMark { onset: mark.onset, kind, above: None, at: mark.at });
+            }
+        }
+        false
+    });
 }
 
 /// The work as it grows.

@@ -21,6 +21,7 @@ pub(super) enum Oddity {
     NoPitch,
     LostChord,
     BadNumber,
+    RepeatSide,
     Repeats,
     Endings,
 }
@@ -64,6 +65,10 @@ impl Oddity {
             Self::NoPitch => many("note has no pitch that can be read", "notes have no pitch that can be read"),
             Self::LostChord => many("chord note follows no note", "chord notes follow no note"),
             Self::BadNumber => many("number cannot be read", "numbers cannot be read"),
+            Self::RepeatSide => many(
+                "repeat stands on the wrong side of its bar and is passed over",
+                "repeats stand on the wrong side of their bar and are passed over",
+            ),
             Self::Repeats => many(
                 "repeat does not make sense, so its bars count as played once",
                 "repeats do not make sense, so their bars count as played once",

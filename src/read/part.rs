@@ -7,7 +7,7 @@ use super::draft::{LocalStaff, Music};
 use super::error::{ReadErrorKind, Trouble};
 use super::oddities::Oddity;
 use super::xml;
-use crate::score::{Cell, Clef, Event, Key, StaffMark, Transposition};
+use crate::score::{Cell, Clef, Event, Key, Metre, StaffMark, Transposition};
 use crate::units::Fraction;
 
 mod attributes;
@@ -63,6 +63,8 @@ pub(super) struct PartReader {
     /// Furthest place that the bar's notes reach.
     reach: Fraction,
     metre_length: Option<Fraction>,
+    /// A metre that stood inside a bar, with whether it is printed: it counts from the next bar.
+    next_metre: Option<(Option<Metre>, bool)>,
     /// Length of figures that stand before the next note.
     figures: Fraction,
     bar: usize,
@@ -84,6 +86,7 @@ impl PartReader {
             last: None,
             reach: Fraction::ZERO,
             metre_length: None,
+            next_metre: None,
             figures: Fraction::ZERO,
             bar: 0,
             label: String::new(),
@@ -119,7 +122,7 @@ impl PartReader {
                 other => music.oddities.unread(other),
             }
         }
-        self.finish_bar(music)
+        self.finish_bar(head, music)
     }
 
     /// Fills bars that the part leaves out with silence.
@@ -176,17 +179,20 @@ impl PartReader {
             open.start = *state;
             open.key_changes = false;
         }
+        if let Some((metre, printed)) = self.next_metre.take() {
+            self.set_metre(metre, printed, head, music)?;
+        }
         Ok(())
     }
 
-    fn finish_bar(&mut self, music: &mut Music) -> Result<(), Trouble> {
+    fn finish_bar(&mut self, head: Node<'_, '_>, music: &mut Music) -> Result<(), Trouble> {
         music.count_cells(self.columns.len())?;
         let (reach, bar, metre) = (self.reach, self.bar, self.metre_length);
         let draft = music.bar(bar)?;
         draft.bar.length = draft.bar.length.max(reach);
         if metre.is_some_and(|metre| reach > metre) {
             let place = self.describe();
-            music.oddities.add(Oddity::Overfull, None, || place);
+            music.odd(Oddity::Overfull, head, || place);
         }
         for ((column, state), open) in self.columns.iter_mut().zip(&mut self.staves).zip(&mut self.open) {
             column.push(open.close(state));

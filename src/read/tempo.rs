@@ -14,31 +14,49 @@ pub(super) struct Metronome {
     pub printed: bool,
     /// `None` for a beat set equal to another beat, or a count that is no number.
     pub quarters_per_minute: Option<f64>,
+    /// It gives a count, but no number.
+    pub unreadable: bool,
 }
 
 /// Reads "beat = count" and "beat = beat"; `None` when there is no beat.
 pub(super) fn metronome(node: Node<'_, '_>, oddities: &mut Oddities) -> Option<Metronome> {
-    let mut beats: Vec<Fraction> = Vec::new();
+    let mut beats: Vec<Beat<'_>> = Vec::new();
     let mut per_minute = "";
     for (name, child) in xml::elements(node) {
         match name {
-            "beat-unit" => beats.push(beat_unit(xml::text(child))?),
+            "beat-unit" => beats.push(Beat { unit: xml::text(child), dots: 0 }),
             "beat-unit-dot" => {
                 let beat = beats.last_mut()?;
-                *beat = beat.checked_mul(Fraction::new(3, 2)?)?;
+                beat.dots = (beat.dots + 1).min(3);
             }
             "per-minute" => per_minute = xml::text(child),
             other => oddities.unread(other),
         }
     }
-    let beat = *beats.first()?;
+    let beat = beats.first()?.length()?;
+    // Which of two equated beats is the old one is a matter of style: the new tempo is not known from the mark.
     let text = match beats.get(1) {
-        Some(other) => format!("beat of {other} quarters"),
+        Some(other) => format!("{}{}", "dotted ".repeat(usize::from(other.dots)), other.unit),
         None => xml::tidy(per_minute),
     };
     let quarters_per_minute = count(per_minute).map(|count| count * beat.to_f64()).and_then(plausible);
     let printed = node.attribute("print-object") != Some("no");
-    Some(Metronome { mark: MetronomeMark { beat, per_minute: text }, printed, quarters_per_minute })
+    let unreadable = beats.len() == 1 && quarters_per_minute.is_none();
+    Some(Metronome { mark: MetronomeMark { beat, per_minute: text }, printed, quarters_per_minute, unreadable })
+}
+
+/// A note value as a metronome mark writes it.
+struct Beat<'a> {
+    unit: &'a str,
+    dots: u8,
+}
+
+impl Beat<'_> {
+    /// In quarters.
+    fn length(&self) -> Option<Fraction> {
+        // n dots make it 2 - 1 / 2^n times as long.
+        beat_unit(self.unit)?.checked_mul(Fraction::new((2 << self.dots) - 1, 1 << self.dots)?)
+    }
 }
 
 /// A tempo that music can have; anything else is no tempo.

@@ -33,6 +33,14 @@ const LEADS: &str = "poco a poco, un poco, un poch, pochiss, pochissimo, molto, 
      senza, etwas, sehr, ein wenig, wenig, allmahlich, nach und nach, un peu, tres, peu a peu, a little, \
      molto rit, gradually, e, et, und, quasi, subito, con";
 
+/// Beginnings that make the tempos after them gradual ("poco a poco più mosso").
+const GRADUAL: &str = "poco a poco, nach und nach, peu a peu, gradually, allmahlich, immer, little by little";
+
+/// Tempos compared with the one before.
+const COMPARED: &str = "piu animato, piu mosso, piu lento, piu presto, piu vivo, piu allegro, piu agitato, meno mosso, \
+     animato, animando, plus vite, plus lent, plus anime, moins vite, schneller, langsamer, bewegter, belebter, \
+     ruhiger, lebhafter, breiter, rascher, etwas bewegter, faster, slower, quicker";
+
 /// First words of a tempo.
 const TEMPOS: &str = "allegro, allegretto, allegrissimo, andante, andantino, adagio, adagietto, adagissimo, largo, larghetto, \
      larghissimo, lento, lentissimo, moderato, presto, prestissimo, vivace, vivacissimo, vivo, grave, a tempo, \
@@ -44,10 +52,10 @@ const TEMPOS: &str = "allegro, allegretto, allegrissimo, andante, andantino, ada
      un poco sostenuto, un poco adagio, non troppo allegro, allo, andte, langsam, sehr langsam, massig, \
      sehr massig, lebhaft, sehr lebhaft, schnell, sehr schnell, rasch, sehr rasch, gemachlich, bewegt, \
      etwas bewegter, bewegter, schneller, langsamer, ruhig bewegt, im tempo, wieder im tempo, erstes tempo, \
-     zeitmass, erstes zeitmass, im zeitmass, hauptzeitmass, tempo wie zuvor, breit, feierlich, massig bewegt, \
+     zeitmass, erstes zeitmass, im zeitmass, hauptzeitmass, tempo wie zuvor, feierlich, massig bewegt, \
      ziemlich langsam, ziemlich schnell, ziemlich lebhaft, lent, tres lent, modere, tres modere, vif, tres vif, \
      anime, tres anime, assez vif, assez lent, mouvement, au mouvement, au mouvt, mouvt, 1er mouvement, \
-     1er mouvt, premier mouvement, mouvement du debut, plus lent, plus vite, plus anime, moins vite, \
+     1er mouvt, 1 er mouv, premier mouvement, mouvement du debut, plus lent, plus vite, plus anime, moins vite, \
      meme mouvement, slow, very slow, slowly, fast, very fast, quick, quickly, moderately, moderate, lively, \
      brisk, slower, faster, tempo as before, first tempo, original tempo";
 
@@ -72,6 +80,10 @@ pub(super) fn meaning(words: &str) -> Option<Meaning> {
     }
     if begins_with_any(&folded, JUMPS) {
         return Some(Meaning::Jump);
+    }
+    let gradual = listed(GRADUAL).filter_map(|lead| folded.strip_prefix(lead)?.strip_prefix(' '));
+    if gradual.into_iter().any(|rest| begins_with_any(rest, COMPARED)) {
+        return Some(Meaning::TempoMoves);
     }
     if begins_with_any(&folded, TEMPOS) {
         return Some(Meaning::Tempo);
@@ -137,9 +149,20 @@ mod tests {
 
     #[test]
     fn instructions_to_players_mean_nothing_to_the_whole_orchestra() {
-        for words in
-            ["pizz.", "con sord.", "dolce", "a 2", "cresc.", "ritmico", "stringere", "Finest", "espr. molto", "poco"]
-        {
+        for words in [
+            "pizz.",
+            "con sord.",
+            "dolce",
+            "a 2",
+            "cresc.",
+            "ritmico",
+            "stringere",
+            "Finest",
+            "espr. molto",
+            "poco",
+            "breit gestrichen",
+            "poco a poco pi\u{f9} forte",
+        ] {
             assert_eq!(meaning(words), None, "{words}");
         }
     }

@@ -87,6 +87,6 @@ pub enum SystemMarkKind {
 pub struct MetronomeMark {
     /// The beat that is counted, in quarters.
     pub beat: Fraction,
-    /// Text of the count: "96", "c. 60", "50-55".
+    /// Text of the count: "96", "c. 60", "50-55"; or the name of the note value that the beat equals: "dotted half".
     pub per_minute: String,
 }

@@ -84,25 +84,30 @@ impl PartReader {
             return Ok(());
         };
         let printed = node.attribute("print-object") != Some("no");
-        // A metre inside a bar can only count from the next one.
-        let bar = if self.now(node, music)?.is_zero() { self.bar } else { self.bar + 1 };
-        if bar == self.bar {
-            self.metre_length = metre.as_ref().map(|metre| metre.length);
+        if self.now(node, music)?.is_zero() {
+            return self.set_metre(metre, printed, node, music);
         }
-        let draft = music.bar(bar)?;
-        match &draft.metre {
-            None => {
-                draft.metre = Some(metre);
-                draft.metre_printed = printed;
-            }
-            Some(other) => {
-                let differs = other.as_ref().map(|metre| metre.length) != metre.as_ref().map(|metre| metre.length);
-                draft.metre_printed |= printed;
-                if differs {
-                    let place = self.describe();
-                    music.odd(Oddity::MetresDiffer, node, || place);
-                }
-            }
+        self.next_metre = Some((metre, printed));
+        Ok(())
+    }
+
+    /// Sets the metre of this bar, or compares it with what another part has set.
+    pub(super) fn set_metre(
+        &mut self,
+        metre: Option<Metre>,
+        printed: bool,
+        node: Node<'_, '_>,
+        music: &mut Music,
+    ) -> Result<(), Trouble> {
+        let length = |metre: &Option<Metre>| metre.as_ref().map(|metre| metre.length);
+        self.metre_length = length(&metre);
+        let draft = music.bar(self.bar)?;
+        draft.metre_printed |= printed;
+        let differs = draft.metre.as_ref().is_some_and(|other| length(other) != length(&metre));
+        draft.metre.get_or_insert(metre);
+        if differs {
+            let place = self.describe();
+            music.odd(Oddity::MetresDiffer, node, || place);
         }
         Ok(())
     }

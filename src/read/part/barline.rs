@@ -48,7 +48,7 @@ impl PartReader {
         let forward = node.attribute("direction") == Some("forward");
         if forward != is_left {
             let place = self.describe();
-            music.odd(Oddity::Repeats, node, || place);
+            music.odd(Oddity::RepeatSide, node, || place);
             return Ok(());
         }
         let plays = node.attribute("times").and_then(|times| times.parse::<u32>().ok());

@@ -72,7 +72,12 @@ impl PartReader {
         let jump = |name: &str| SystemMarkKind::Jump(name.to_owned());
         let staff = Some(spot.staff);
         match name {
-            "dynamics" => self.staff_mark(MarkKind::Dynamic(notations::dynamics(node)), Spot { at, ..spot }),
+            "dynamics" => {
+                let text = notations::dynamics(node);
+                if !text.is_empty() {
+                    self.staff_mark(MarkKind::Dynamic(text), Spot { at, ..spot });
+                }
+            }
             "wedge" => match kind {
                 "crescendo" | "diminuendo" => {
                     let opens = kind == "crescendo";
@@ -93,8 +98,10 @@ impl PartReader {
                 said.metronome = tempo::metronome(node, &mut music.oddities);
             }
             "rehearsal" => {
-                let kind = SystemMarkKind::Rehearsal(xml::tidy(xml::text(node)));
-                self.mark(kind, spot.onset, staff, at, music);
+                let text = xml::tidy(xml::text(node));
+                if !text.is_empty() {
+                    self.mark(SystemMarkKind::Rehearsal(text), spot.onset, staff, at, music);
+                }
             }
             "segno" => self.mark(jump("Segno"), spot.onset, staff, at, music),
             "coda" => self.mark(jump("Coda"), spot.onset, staff, at, music),
@@ -138,7 +145,7 @@ impl PartReader {
         let quarters_per_minute = by_mark.or(said.sound.quarters_per_minute);
         let at = said.words_at.unwrap_or(said.metronome_at);
         let meaning = if words.is_empty() { None } else { words::meaning(&words) };
-        if said.metronome.is_some() && by_mark.is_none() && said.sound.quarters_per_minute.is_none() {
+        if said.metronome.as_ref().is_some_and(|metronome| metronome.unreadable) && quarters_per_minute.is_none() {
             let place = self.describe();
             music.odd(Oddity::BadNumber, node, || place);
         }
@@ -158,7 +165,7 @@ impl PartReader {
             Some(Meaning::Jump) => self.mark(SystemMarkKind::Jump(words), onset, Some(staff), at, music),
             _ if quarters_per_minute.is_some() || printed_mark.is_some() || meaning == Some(Meaning::Tempo) => {
                 let is_printed = !words.is_empty() || printed_mark.is_some();
-                let words = words.trim_matches(['(', ')', ' ', '=']).trim().to_owned();
+                let words = tempo_words(&words).to_owned();
                 self.mark(tempo(words, printed_mark), onset, is_printed.then_some(staff), at, music);
             }
             _ if words.is_empty() => {}
@@ -261,6 +268,18 @@ impl PartReader {
         let staff: Option<LocalStaff> = staff.map(|staff| self.local(staff));
         music.marks.push(MarkDraft { bar, onset, kind, staff, at });
     }
+}
+
+/// Tempo words without the brackets that stood around their metronome mark.
+fn tempo_words(words: &str) -> &str {
+    if !words.contains(char::is_alphanumeric) {
+        return "";
+    }
+    let mut words = words.trim();
+    for around in ["( )", "[ ]", "()", "[]"] {
+        words = words.strip_suffix(around).unwrap_or(words).trim_end();
+    }
+    words.trim_end_matches(['(', '[', '=', ' ']).trim_start_matches([')', ']', '=', ' '])
 }
 
 /// The mark's own position where it has one, the direction's else.

@@ -68,7 +68,7 @@ impl ReadNote {
 pub(super) fn dynamics(node: Node<'_, '_>) -> String {
     let mut text = String::new();
     for (name, child) in xml::elements(node) {
-        text.push_str(if name == "other-dynamics" { xml::text(child) } else { name });
+        text.push_str(if name == "other-dynamics" { child.text().unwrap_or_default() } else { name });
     }
-    text
+    xml::tidy(&text)
 }
