@@ -13,6 +13,8 @@ pub struct Limits {
     pub nesting: usize,
     /// Attributes of one element: 256 (a note may have about 30).
     pub attributes: usize,
+    /// Bytes of a part's text whose tree is held at one time, if its bars allow: 128 kB, a tree of about a megabyte.
+    pub piece_bytes: usize,
     /// Parts of a work: 2,000.
     pub parts: usize,
     /// Staves of one part: 64.
@@ -34,6 +36,7 @@ impl Default for Limits {
             archive_entries: 10_000,
             nesting: 256,
             attributes: 256,
+            piece_bytes: 128 << 10,
             parts: 2_000,
             staves_per_part: 64,
             bars: 200_000,

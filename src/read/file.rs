@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use roxmltree::Node;
 
-use super::document::{Pieces, line_and_column};
+use super::document::{Pieces, Stitched, line_and_column};
 use super::draft::{Header, Music, PartDraft};
 use super::error::{ReadError, ReadErrorKind, Trouble};
 use super::oddities::Oddity;
@@ -101,28 +101,37 @@ impl Reader {
     }
 
     fn slices(&mut self, pieces: &Pieces<'_>) {
-        let mut buffer = String::new();
+        let mut room = Stitched::default();
         for (at, slice) in pieces.slices().iter().enumerate() {
             if self.troubles.len() >= self.music.limits.errors_per_file {
                 return;
             }
-            let read = pieces.slice(slice, &mut buffer, |node, shift| {
-                self.music.shift = shift;
-                if self.header.timewise { self.timewise_bar(at, node) } else { self.part(node) }
-            });
-            if let Err(trouble) = read.and_then(|music| music) {
-                self.troubles.push(trouble);
+            let mut progress = None;
+            for piece in slice.pieces() {
+                let read = pieces.piece(slice, piece, &mut room, |node, shift| {
+                    self.music.shift = shift;
+                    if self.header.timewise { self.timewise_bar(at, node) } else { self.part(node, &mut progress) }
+                });
+                if let Err(trouble) = read.and_then(|music| music) {
+                    self.troubles.push(trouble);
+                    break;
+                }
             }
         }
     }
 
-    fn part(&mut self, node: Node<'_, '_>) -> Result<(), Trouble> {
-        let part = self.part_for(node)?;
+    /// Reads a piece of a part; `progress` holds its place in the list and the number of its bars read so far.
+    fn part(&mut self, node: Node<'_, '_>, progress: &mut Option<(usize, usize)>) -> Result<(), Trouble> {
+        let (part, mut bars) = match *progress {
+            Some(progress) => progress,
+            None => (self.part_for(node)?, 0),
+        };
         let Some(reader) = self.readers.get_mut(part) else { return Ok(()) };
-        let bars = xml::elements(node).filter(|(name, _)| *name == "measure");
-        for (index, (_, bar)) in bars.enumerate() {
-            reader.read_bar(index, bar, bar, &mut self.music)?;
+        for (_, bar) in xml::elements(node).filter(|(name, _)| *name == "measure") {
+            reader.read_bar(bars, bar, bar, &mut self.music)?;
+            bars += 1;
         }
+        *progress = Some((part, bars));
         Ok(())
     }
 
