@@ -1,7 +1,7 @@
 //! How near music comes to the edges of its page.
 
 use crate::layout::{Layout, Page, PrintedStaff, System};
-use crate::metrics::Extents;
+use crate::metrics::{Extents, PARTS, StaffSize};
 use crate::place::{BarIdx, PageIdx, StaffId};
 use crate::units::{Mm, Spaces};
 
@@ -44,12 +44,12 @@ fn of_page(at: PageIdx, page: &Page, extents: &Extents) -> [Option<EdgeReach>; 3
     };
     let top = page.systems.first().and_then(|system| {
         let first = system.staves.first()?;
-        let (bar, above) = farthest(system, first, |bar, staff| extents.at(bar, staff).above)?;
+        let (bar, above) = farthest(system, first, |bar, size| extents.above_in_parts(bar, size))?;
         reach(Edge::Top, 0, first, bar, first.top - above, margins.top)
     });
     let bottom = page.systems.last().and_then(|system| {
         let last = system.staves.last()?;
-        let (bar, below) = farthest(system, last, |bar, staff| extents.at(bar, staff).below)?;
+        let (bar, below) = farthest(system, last, |bar, size| extents.below_in_parts(bar, size))?;
         let line = last.top + last.height;
         reach(Edge::Bottom, page.systems.len() - 1, last, bar, height - line - below, margins.bottom)
     });
@@ -62,10 +62,17 @@ fn of_page(at: PageIdx, page: &Page, extents: &Extents) -> [Option<EdgeReach>; 3
 }
 
 /// The first of the bars in which a staff's music reaches farthest, and how far.
-fn farthest(system: &System, staff: &PrintedStaff, extent: impl Fn(BarIdx, StaffId) -> Spaces) -> Option<(BarIdx, Mm)> {
-    let id = staff.staff?;
+fn farthest(
+    system: &System,
+    staff: &PrintedStaff,
+    extent: impl Fn(BarIdx, StaffSize) -> [Spaces; PARTS],
+) -> Option<(BarIdx, Mm)> {
+    let size = StaffSize { staff: staff.staff?, scale: 1.0, lines: staff.lines };
     let bars = system.bars.iter().filter_map(|bar| bar.bars).flat_map(|span| span.iter());
-    let reaches = bars.map(|bar| (bar, extent(bar, id).on_staff(staff.height)));
+    let reaches = bars.map(|bar| {
+        let parts = extent(bar, size).into_iter();
+        (bar, parts.map(|part| part.on_staff(staff.height)).fold(Mm::ZERO, Mm::max))
+    });
     reaches.reduce(|most, one| if one.1 > most.1 { one } else { most })
 }
 
