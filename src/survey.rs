@@ -53,7 +53,7 @@ pub fn survey(score: &Score, layout: &Layout) -> Survey {
     let pages = pages::pages(score, layout, &density, &extents);
     Survey {
         gaps: gaps::gaps(score, layout, &extents),
-        edges: edges::edges(layout, &extents),
+        edges: edges::edges(score, layout, &extents),
         openings: openings::openings(score, layout),
         timeline: timeline::timeline(score),
         forces: forces::forces(score),
