@@ -63,8 +63,8 @@ struct Reader {
     header: Header,
     music: Music,
     readers: Vec<PartReader>,
-    /// Place in the list of each id that has no music yet.
-    waiting: BTreeMap<String, usize>,
+    /// The first part of each id.
+    ids: BTreeMap<String, usize>,
     troubles: Vec<Trouble>,
 }
 
@@ -91,13 +91,13 @@ impl Reader {
     }
 
     fn new(header: Header, limits: &Limits) -> Reader {
-        let mut waiting = BTreeMap::new();
+        let mut ids = BTreeMap::new();
         for (at, draft) in header.parts.iter().enumerate() {
-            waiting.entry(draft.part.id.clone()).or_insert(at);
+            ids.entry(draft.part.id.clone()).or_insert(at);
         }
         let readers = header.parts.iter().enumerate().map(|(at, draft)| new_reader(at, &draft.part)).collect();
         let music = Music::new(limits, header.tenth);
-        Reader { header, music, readers, waiting, troubles: Vec::new() }
+        Reader { header, music, readers, ids, troubles: Vec::new() }
     }
 
     fn slices(&mut self, pieces: &Pieces<'_>) {
@@ -138,11 +138,10 @@ impl Reader {
     fn timewise_bar(&mut self, index: usize, node: Node<'_, '_>) -> Result<(), Trouble> {
         for (_, content) in xml::elements(node).filter(|(name, _)| *name == "part") {
             let id = content.attribute("id").unwrap_or_default();
-            let part = match self.header.parts.iter().position(|draft| draft.part.id == id) {
-                Some(part) => part,
+            let part = match self.ids.get(id) {
+                Some(part) => *part,
                 None => self.part_for(content)?,
             };
-            self.waiting.remove(id);
             if let Some(draft) = self.header.parts.get_mut(part) {
                 draft.has_music = true;
             }
@@ -159,21 +158,23 @@ impl Reader {
     /// The place of the part that `node` is the music of; a part that is not listed comes after those that are.
     fn part_for(&mut self, node: Node<'_, '_>) -> Result<usize, Trouble> {
         let id = node.attribute("id").unwrap_or_default();
-        let listed = self.waiting.remove(id);
-        let at = match listed {
+        let known = self.ids.get(id).copied();
+        let is_free = |at: &usize| self.header.parts.get(*at).is_some_and(|draft| !draft.has_music);
+        let at = match known.filter(is_free) {
             Some(at) => at,
             None => {
                 let limit = self.music.limits.parts;
                 if self.header.parts.len() >= limit {
                     return Err(self.music.trouble(node, ReadErrorKind::TooMany { what: "parts", limit }));
                 }
-                let twice = self.header.parts.iter().any(|draft| draft.part.id == id);
-                let oddity = if twice { Oddity::PartTwice } else { Oddity::PartNotListed };
+                let oddity = if known.is_some() { Oddity::PartTwice } else { Oddity::PartNotListed };
                 self.music.odd(oddity, node, || format!("\"{id}\""));
                 let part = Part { id: id.to_owned(), ..Part::default() };
-                self.readers.push(new_reader(self.header.parts.len(), &part));
+                let at = self.header.parts.len();
+                self.readers.push(new_reader(at, &part));
                 self.header.parts.push(PartDraft { part, ..PartDraft::default() });
-                self.header.parts.len() - 1
+                self.ids.entry(id.to_owned()).or_insert(at);
+                at
             }
         };
         if let Some(draft) = self.header.parts.get_mut(at) {

@@ -68,7 +68,8 @@ pub(super) fn scan(text: &str, limits: &Limits) -> Result<Scan, Trouble> {
                     && let Some(slice) = &mut slice
                 {
                     let from = slice.cuts.last().copied().unwrap_or(slice.head.end);
-                    if at - from >= limits.piece_bytes {
+                    // Each piece repeats the tags around it; these must not outweigh the pieces.
+                    if at - from >= limits.piece_bytes.max(slice.head.len() + found.root.len()) {
                         slice.cuts.push(at);
                     }
                 }
@@ -226,7 +227,7 @@ mod tests {
     fn a_long_part_is_cut_between_its_measures() {
         let measure = format!("<measure>{}</measure>", "x".repeat(50));
         let text = format!("<score-partwise><part id='P1'>{}</part></score-partwise>", measure.repeat(3));
-        let limits = Limits { piece_bytes: 60, ..Limits::default() };
+        let limits = Limits { piece_bytes: 40, ..Limits::default() };
         let slice = scan(&text, &limits).unwrap().slices.remove(0);
         let pieces: Vec<&str> = slice.pieces().map(|piece| &text[piece]).collect();
         assert_eq!(pieces, [measure.as_str(), &measure, &measure, ""]);
