@@ -1,6 +1,8 @@
 //! Small scores and records made by hand for tests.
 
-use crate::layout::{BarRecord, Record, StaffRecord};
+use proptest::prelude::*;
+
+use crate::layout::{BarRecord, Record, StaffRecord, SystemRecord};
 use crate::place::{BarIdx, BarSpan, PartId, StaffId};
 use crate::score::{Bar, Cell, Event, EventKind, Family, Grace, MarkKind, Metre, Movement, Note, NoteValue, Part};
 use crate::score::{Pitch, Position, Score, Spanner, Staff, StaffMark, Stem};
@@ -115,4 +117,27 @@ pub(crate) fn record(score: &Score, staff_height: Mm) -> Record {
 /// What a bar says about the distance of one staff.
 pub(crate) fn distance(staff: u16, mm: f64) -> (StaffId, StaffRecord) {
     (StaffId(staff), StaffRecord { distance: Some(Mm(mm)), ..StaffRecord::default() })
+}
+
+/// A record in which anything may be missing or absurd.
+pub(crate) fn any_bar() -> impl Strategy<Value = BarRecord> {
+    let length = || proptest::option::weighted(0.5, (0.0..400.0f64).prop_map(Mm));
+    let staff = (0..6u16, length(), proptest::option::of(any::<bool>()), proptest::option::of(0..7u8));
+    let staves = proptest::collection::vec(staff, 0..4);
+    let flags = (proptest::option::of(any::<bool>()), proptest::option::weighted(0.2, any::<bool>()));
+    (length(), length(), length(), flags, staves).prop_map(|(width, distance, left, (system, page), staves)| {
+        BarRecord {
+            new_system: system,
+            new_page: page,
+            width,
+            system: SystemRecord { left, distance, ..SystemRecord::default() },
+            staves: staves
+                .into_iter()
+                .map(|(staff, distance, shown, lines)| {
+                    (StaffId(staff), StaffRecord { distance, shown, lines, ..StaffRecord::default() })
+                })
+                .collect(),
+            ..BarRecord::default()
+        }
+    })
 }

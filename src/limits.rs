@@ -13,6 +13,9 @@ pub struct Limits {
     pub nesting: usize,
     /// Attributes of one element: 256 (a note may have about 30).
     pub attributes: usize,
+    /// Bytes of a part's text whose tree is held at one time, if its bars allow: 8 kB. Measured best: larger
+    /// trees are so large that the allocator fetches and returns their pages every time.
+    pub piece_bytes: usize,
     /// Parts of a work: 2,000.
     pub parts: usize,
     /// Staves of one part: 64.
@@ -21,6 +24,10 @@ pub struct Limits {
     pub bars: usize,
     /// Bars times staves of the whole work: 2 million (60 staves of 3,000 bars are 180 thousand).
     pub cells: usize,
+    /// Notes, rests, directions and other things of one file that become music: 2 million.
+    pub items: usize,
+    /// Notes of one chord: 1,000.
+    pub chord_notes: usize,
     /// Bars played while repeats are followed, as a multiple of the bars written: 100.
     pub plays_per_bar: usize,
     /// Troubles reported for one file: 20.
@@ -34,10 +41,13 @@ impl Default for Limits {
             archive_entries: 10_000,
             nesting: 256,
             attributes: 256,
+            piece_bytes: 8 << 10,
             parts: 2_000,
             staves_per_part: 64,
             bars: 200_000,
             cells: 2_000_000,
+            items: 2_000_000,
+            chord_notes: 1_000,
             plays_per_bar: 100,
             errors_per_file: 20,
         }

@@ -49,11 +49,11 @@ pub struct Survey {
 pub fn survey(score: &Score, layout: &Layout) -> Survey {
     let printed = printed::Printed::of(score, layout);
     let density = density::density(score, layout, &printed);
-    let pages = pages::pages(score, layout, &density);
     let extents = Extents::of(score);
+    let pages = pages::pages(score, layout, &density, &extents);
     Survey {
         gaps: gaps::gaps(score, layout, &extents),
-        edges: edges::edges(layout, &extents),
+        edges: edges::edges(score, layout, &extents),
         openings: openings::openings(score, layout),
         timeline: timeline::timeline(score),
         forces: forces::forces(score),

@@ -3,7 +3,11 @@
 use super::Source;
 use crate::layout::{BarRecord, Origin};
 use crate::place::{BarIdx, BarSpan};
-use crate::units::Mm;
+use crate::units::{Mm, Spaces};
+
+/// Clef and key at each system's start, which widths recorded for its first bar contain (measured on open scores:
+/// about 5 spaces and one more for each accidental of the key).
+const SYSTEM_START: Spaces = Spaces(7.0);
 
 /// The bars of one system.
 #[derive(Clone, Debug, PartialEq)]
@@ -43,21 +47,21 @@ fn begins_system(record: &BarRecord) -> bool {
 /// Recorded widths must be half as long again as the line, since one family of files overstates them in every second
 /// system; estimated ones two and a half times, so that only the impossible is divided.
 fn fill(source: &Source, span: BarSpan, recorded: bool, lines: &mut Vec<Line>) {
-    let room = line_width(source);
     let known: Option<Mm> = span.iter().map(|bar| source.record(bar).width).sum();
     let widths = |bar| match known {
         Some(_) => source.record(bar).width.unwrap_or(Mm::ZERO),
         None => source.mm(source.measures.widths().of_bar(bar)),
     };
-    let total =
-        known.unwrap_or_else(|| if recorded && span.count() < 2 { Mm::ZERO } else { span.iter().map(widths).sum() });
+    let start = if known.is_some() { Mm::ZERO } else { source.mm(SYSTEM_START) };
+    let room = (line_width(source) - start).max(Mm(1.0));
+    let total = known.unwrap_or_else(|| span.iter().map(widths).sum());
     let most = match (recorded, known.is_some()) {
         (true, true) => room * 1.5,
         (true, false) => room * 2.5,
         (false, true) => room * 1.02,
         (false, false) => Mm::ZERO,
     };
-    if total <= most {
+    if total <= most || (recorded && span.count() == 1) {
         lines.push(line(source, span, Origin::Recorded));
         return;
     }

@@ -268,33 +268,10 @@ fn forced_breaks_alone_do_not_squeeze_a_movement_onto_two_lines() {
     assert!(layout.systems().all(|(_, _, system)| system.breaks == Origin::Estimated));
 }
 
-/// A record in which anything may be missing or absurd.
-fn any_bar() -> impl Strategy<Value = BarRecord> {
-    let length = || proptest::option::weighted(0.5, (0.0..400.0f64).prop_map(Mm));
-    let staff = (0..6u16, length(), proptest::option::of(any::<bool>()), proptest::option::of(0..7u8));
-    let staves = proptest::collection::vec(staff, 0..4);
-    let flags = (proptest::option::of(any::<bool>()), proptest::option::weighted(0.2, any::<bool>()));
-    (length(), length(), length(), flags, staves).prop_map(|(width, distance, left, (system, page), staves)| {
-        BarRecord {
-            new_system: system,
-            new_page: page,
-            width,
-            system: SystemRecord { left, distance, ..SystemRecord::default() },
-            staves: staves
-                .into_iter()
-                .map(|(staff, distance, shown, lines)| {
-                    (StaffId(staff), StaffRecord { distance, shown, lines, ..StaffRecord::default() })
-                })
-                .collect(),
-            ..BarRecord::default()
-        }
-    })
-}
-
 proptest! {
     #[test]
     fn every_bar_is_placed_once_and_in_order(
-        bars in proptest::collection::vec(any_bar(), 1..40),
+        bars in proptest::collection::vec(fixture::any_bar(), 1..40),
         height in proptest::option::of(0.0..20.0f64),
     ) {
         let score = fixture::score(&QUARTET, bars.len() as u32);
@@ -306,7 +283,7 @@ proptest! {
     }
 
     #[test]
-    fn boxes_are_ordered_down_the_page_and_along_the_line(bars in proptest::collection::vec(any_bar(), 1..40)) {
+    fn boxes_are_ordered_down_the_page_and_along_the_line(bars in proptest::collection::vec(fixture::any_bar(), 1..40)) {
         let score = fixture::score(&QUARTET, bars.len() as u32);
         let record = Record { defaults: Vec::new(), bars, staff_heights: vec![mm(5.0)] };
         let layout = pages(&score, &record, &House::default());

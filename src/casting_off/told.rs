@@ -1,8 +1,7 @@
 //! What the files tell of bar numbers and names.
 
-use crate::layout::{BarRecord, Page, Record, Told};
+use crate::layout::{BarRecord, Page, Record, System, Told};
 use crate::score::Score;
-use crate::units::Mm;
 
 /// Facts about the whole document; what no file tells is `None`.
 pub(super) fn told(score: &Score, record: &Record, pages: &[Page]) -> Told {
@@ -20,13 +19,13 @@ fn names_on_later_systems(score: &Score, pages: &[Page]) -> Option<bool> {
     if score.parts.iter().all(|part| part.abbreviation.trim().is_empty()) {
         return (!score.parts.is_empty()).then_some(false);
     }
-    let indents = pages
-        .iter()
-        .flat_map(|page| page.systems.iter().map(move |system| (system, system.rect.left - page.margins.value.left)));
-    let mut later = indents.skip(1).peekable();
+    let systems = pages.iter().flat_map(|page| page.systems.iter().map(move |system| (page, system)));
+    let mut later = systems.skip(1).peekable();
     later.peek()?;
-    // A short name of three letters takes about two staff spaces a letter.
-    let has_room = later
-        .all(|(system, indent)| system.staves.first().is_some_and(|staff| indent >= (staff.height * 1.0).max(Mm(2.0))));
-    has_room.then_some(true)
+    // Two letters take about as much room as a staff is high; brackets and braces alone take less.
+    let has_room = |(page, system): (&Page, &System)| {
+        let indent = system.rect.left - page.margins.value.left;
+        system.staves.first().is_some_and(|staff| indent >= staff.height)
+    };
+    later.all(has_room).then_some(true)
 }

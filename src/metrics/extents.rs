@@ -12,6 +12,7 @@ mod marks;
 mod notes;
 mod skyline;
 
+pub use marks::mark_reach;
 use skyline::Skyline;
 
 /// Parts that a bar is divided into.

@@ -1,8 +1,10 @@
-//! The XML of one file, parsed piece by piece: the frame without its long children, then each of these on its own.
+//! The XML of one file, parsed piece by piece: the frame without its long children, then these in pieces of
+//! moderate size.
 //!
 //! All pieces together are accepted exactly when the whole would be; no tree outlives its piece.
 
 use std::borrow::Cow;
+use std::ops::Range;
 
 use roxmltree::{Document, Error, Node, ParsingOptions, TextPos};
 
@@ -37,8 +39,10 @@ impl<'a> Pieces<'a> {
     /// broken, the cause may lie in a child that is not closed: then that is the trouble.
     pub fn frame<R>(&self, read: impl FnOnce(Node<'_, '_>) -> R) -> Result<R, Trouble> {
         self.parse_frame(read).map_err(|trouble| {
-            let mut buffer = String::new();
-            let inside = self.slices().iter().find_map(|slice| self.slice(slice, &mut buffer, |_, _| ()).err());
+            let mut room = Stitched::default();
+            let pieces = self.slices().iter().flat_map(|slice| slice.pieces().map(move |piece| (slice, piece)));
+            let inside =
+                pieces.filter_map(|(slice, piece)| self.piece(slice, piece, &mut room, |_, _| ()).err()).next();
             match (&inside, trouble.at) {
                 (Some(Trouble { at: Some(inside), .. }), Some(outside)) if outside < *inside => trouble,
                 _ => inside.unwrap_or(trouble),
@@ -47,77 +51,65 @@ impl<'a> Pieces<'a> {
     }
 
     fn parse_frame<R>(&self, read: impl FnOnce(Node<'_, '_>) -> R) -> Result<R, Trouble> {
-        let mut frame = String::new();
-        // Where each stretch of the frame begins: there, and in the text.
-        let mut stretches = Vec::with_capacity(self.scan.slices.len() + 1);
+        let mut frame = Stitched::default();
         let mut from = 0;
-        for slice in &self.scan.slices {
-            stretches.push((frame.len(), from));
-            frame.push_str(self.text.get(from..slice.range.start).unwrap_or_default());
-            frame.push_str("<part/>");
+        for slice in self.slices() {
+            frame.take(&self.text, from..slice.range.start);
+            frame.add("<part/>");
             from = slice.range.end;
         }
-        stretches.push((frame.len(), from));
-        frame.push_str(self.text.get(from..).unwrap_or_default());
+        frame.take(&self.text, from..self.text.len());
         // Entities could expand without bound, so a file may bring none of its own; a bare document type is harmless.
-        if let Some(at) = frame.find("<!ENTITY") {
-            return Err(Trouble::at(at, ReadErrorKind::Entities));
+        if let Some(at) = frame.text.find("<!ENTITY") {
+            return Err(Trouble::at(frame.source(at), ReadErrorKind::Entities));
         }
         let options = ParsingOptions { allow_dtd: true, ..ParsingOptions::default() };
-        match Document::parse_with_options(&frame, options) {
+        match Document::parse_with_options(&frame.text, options) {
             Ok(tree) => Ok(read(tree.root_element())),
-            Err(error) => {
-                let at = offset_of(&frame, error.pos());
-                let (start, there) = stretches.iter().rev().find(|(start, _)| *start <= at).copied().unwrap_or((0, 0));
-                Err(self.trouble(&error, there + (at - start)))
-            }
+            Err(error) => Err(self.trouble(&error, frame.source(offset_of(&frame.text, error.pos())))),
         }
     }
 
-    /// Parses one long child inside the root's own start tag, so that the root's namespaces hold, and hands it to
-    /// `read` together with what must be added to a place in the tree to get the place in the text.
-    pub fn slice<R>(
+    /// Parses one piece of a long child, inside the child's own tags and, where the root declares namespaces, inside
+    /// the root's. Hands the child to `read` together with what must be added to a place in the tree to get the place
+    /// in the text. `room` is used again from piece to piece.
+    pub fn piece<R>(
         &self,
         slice: &Slice,
-        buffer: &mut String,
+        piece: Range<usize>,
+        room: &mut Stitched,
         read: impl FnOnce(Node<'_, '_>, isize) -> R,
     ) -> Result<R, Trouble> {
-        let own = self.text.get(slice.range.clone()).unwrap_or_default();
         let root = self.text.get(self.scan.root.clone()).unwrap_or_default();
-        let (text, before): (&str, usize) = if root.contains("xmlns") {
-            buffer.clear();
-            buffer.push_str(root);
-            buffer.push_str(own);
-            if !slice.open {
-                buffer.push_str("</");
-                let name = root.trim_start_matches('<');
-                let end = name.find(|c: char| c.is_ascii_whitespace() || c == '>').unwrap_or(name.len());
-                buffer.push_str(name.get(..end).unwrap_or_default());
-                buffer.push('>');
+        let in_root = root.contains("xmlns");
+        room.clear();
+        if in_root {
+            room.take(&self.text, self.scan.root.clone());
+        }
+        room.take(&self.text, slice.head.clone());
+        let shift = piece.start as isize - room.text.len() as isize;
+        let is_last = piece.end >= if slice.open { slice.range.end } else { slice.tail.start };
+        room.take(&self.text, piece);
+        if !(slice.open && is_last) {
+            if slice.open {
+                room.add(&closing(self.text.get(slice.head.clone()).unwrap_or_default()));
+            } else {
+                room.take(&self.text, slice.tail.clone());
             }
-            (buffer.as_str(), root.len())
-        } else {
-            (own, 0)
-        };
-        let shift = slice.range.start as isize - before as isize;
-        match Document::parse(text) {
-            Ok(tree) => {
-                let node = tree.root_element();
-                let node = if before == 0 { Some(node) } else { node.first_element_child() };
-                match node {
-                    Some(node) => Ok(read(node, shift)),
-                    None => Err(self.truncated()),
-                }
-            }
-            Err(error) => {
-                let at = offset_of(text, error.pos());
-                Err(self.trouble(&error, at.saturating_add_signed(shift)))
+            if in_root {
+                room.add(&closing(root));
             }
         }
+        match Document::parse(&room.text) {
+            Ok(tree) => {
+                let node = tree.root_element();
+                let node = if in_root { node.first_element_child() } else { Some(node) };
+                node.map(|node| read(node, shift)).ok_or_else(|| self.truncated())
+            }
+            Err(error) => Err(self.trouble(&error, room.source(offset_of(&room.text, error.pos())))),
+        }
     }
-}
 
-impl Pieces<'_> {
     /// A parser's error at this byte of the text.
     fn trouble(&self, error: &Error, at: usize) -> Trouble {
         let at = at.min(self.text.len());
@@ -134,6 +126,44 @@ impl Pieces<'_> {
     fn truncated(&self) -> Trouble {
         Trouble::at(self.text.trim_end().len(), ReadErrorKind::Truncated)
     }
+}
+
+/// Text put together from stretches of a source, which remembers where each came from.
+#[derive(Default)]
+pub(super) struct Stitched {
+    text: String,
+    /// Where each stretch begins: here, and in the source.
+    stretches: Vec<(usize, usize)>,
+}
+
+impl Stitched {
+    fn clear(&mut self) {
+        self.text.clear();
+        self.stretches.clear();
+    }
+
+    fn take(&mut self, source: &str, range: Range<usize>) {
+        self.stretches.push((self.text.len(), range.start));
+        self.text.push_str(source.get(range).unwrap_or_default());
+    }
+
+    /// Text of our own: counts to the stretch before.
+    fn add(&mut self, text: &str) {
+        self.text.push_str(text);
+    }
+
+    /// The place in the source of a byte of the text.
+    fn source(&self, at: usize) -> usize {
+        let before = self.stretches.partition_point(|(start, _)| *start <= at).checked_sub(1);
+        before.and_then(|last| self.stretches.get(last)).map_or(at, |(start, source)| source + (at - start))
+    }
+}
+
+/// The end tag to a start tag.
+fn closing(start_tag: &str) -> String {
+    let name = start_tag.trim_start_matches('<');
+    let end = name.find(|c: char| c.is_ascii_whitespace() || c == '>' || c == '/').unwrap_or(name.len());
+    format!("</{}>", name.get(..end).unwrap_or_default())
 }
 
 /// Line and column, counted from 1, of a byte of UTF-8 text; columns count characters.
@@ -189,7 +219,9 @@ mod tests {
     fn a_fault_in_a_part_is_placed_in_the_whole_file() {
         let text = "<score-partwise xmlns:x='u'>\n<part>\n <note></nte>\n</part></score-partwise>";
         let pieces = Pieces::of(text.into(), &Limits::default()).map_err(|(_, trouble)| trouble).unwrap();
-        let trouble = pieces.slice(&pieces.slices()[0], &mut String::new(), |_, _| ()).unwrap_err();
+        let slice = &pieces.slices()[0];
+        let piece = slice.pieces().next().unwrap();
+        let trouble = pieces.piece(slice, piece, &mut Stitched::default(), |_, _| ()).unwrap_err();
         assert_eq!(line_and_column(text.as_bytes(), trouble.at.unwrap()), (3, 8));
     }
 }

@@ -1,5 +1,7 @@
 //! One input as read, before inputs are joined to one work: parts and staves are still counted within the input.
 
+use std::collections::BTreeMap;
+
 use super::error::{ReadErrorKind, Trouble};
 use super::oddities::{Oddities, Oddity};
 use crate::layout::{BarRecord, StaffRecord};
@@ -67,7 +69,7 @@ pub(super) struct Header {
     /// Without its staves.
     pub defaults: BarRecord,
     /// Distances above staves of a number (from 1) in any part, or above all.
-    pub default_distances: Vec<(Option<u16>, Mm)>,
+    pub default_distances: BTreeMap<Option<u16>, Mm>,
     pub credits: Vec<Credit>,
     pub parts: Vec<PartDraft>,
     /// Parts counted within this input.
@@ -85,12 +87,13 @@ pub(super) struct Music {
     /// What to add to a place in the tree at hand to get the place in the text.
     pub shift: isize,
     cells: usize,
+    items: usize,
 }
 
 impl Music {
     pub fn new(limits: &Limits, tenth: Option<Mm>) -> Music {
         let oddities = Oddities::default();
-        Music { limits: *limits, tenth, bars: Vec::new(), marks: Vec::new(), oddities, shift: 0, cells: 0 }
+        Music { limits: *limits, tenth, bars: Vec::new(), marks: Vec::new(), oddities, shift: 0, cells: 0, items: 0 }
     }
 
     /// The place in the text of a node.
@@ -117,6 +120,17 @@ impl Music {
         }
         let limit = self.limits.bars;
         self.bars.get_mut(index).ok_or(ReadErrorKind::TooMany { what: "bars", limit })
+    }
+
+    /// Counts a note, a direction or the like.
+    pub fn count_item(&mut self, node: roxmltree::Node<'_, '_>) -> Result<(), Trouble> {
+        self.items += 1;
+        if self.items > self.limits.items {
+            return Err(
+                self.trouble(node, ReadErrorKind::TooMany { what: "notes and directions", limit: self.limits.items })
+            );
+        }
+        Ok(())
     }
 
     /// Counts cells made, so that a small file cannot ask for boundless memory.

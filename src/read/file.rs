@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use roxmltree::Node;
 
-use super::document::{Pieces, line_and_column};
+use super::document::{Pieces, Stitched, line_and_column};
 use super::draft::{Header, Music, PartDraft};
 use super::error::{ReadError, ReadErrorKind, Trouble};
 use super::oddities::Oddity;
@@ -63,8 +63,8 @@ struct Reader {
     header: Header,
     music: Music,
     readers: Vec<PartReader>,
-    /// Place in the list of each id that has no music yet.
-    waiting: BTreeMap<String, usize>,
+    /// The first part of each id.
+    ids: BTreeMap<String, usize>,
     troubles: Vec<Trouble>,
 }
 
@@ -91,49 +91,57 @@ impl Reader {
     }
 
     fn new(header: Header, limits: &Limits) -> Reader {
-        let mut waiting = BTreeMap::new();
+        let mut ids = BTreeMap::new();
         for (at, draft) in header.parts.iter().enumerate() {
-            waiting.entry(draft.part.id.clone()).or_insert(at);
+            ids.entry(draft.part.id.clone()).or_insert(at);
         }
         let readers = header.parts.iter().enumerate().map(|(at, draft)| new_reader(at, &draft.part)).collect();
         let music = Music::new(limits, header.tenth);
-        Reader { header, music, readers, waiting, troubles: Vec::new() }
+        Reader { header, music, readers, ids, troubles: Vec::new() }
     }
 
     fn slices(&mut self, pieces: &Pieces<'_>) {
-        let mut buffer = String::new();
+        let mut room = Stitched::default();
         for (at, slice) in pieces.slices().iter().enumerate() {
             if self.troubles.len() >= self.music.limits.errors_per_file {
                 return;
             }
-            let read = pieces.slice(slice, &mut buffer, |node, shift| {
-                self.music.shift = shift;
-                if self.header.timewise { self.timewise_bar(at, node) } else { self.part(node) }
-            });
-            if let Err(trouble) = read.and_then(|music| music) {
-                self.troubles.push(trouble);
+            let mut progress = None;
+            for piece in slice.pieces() {
+                let read = pieces.piece(slice, piece, &mut room, |node, shift| {
+                    self.music.shift = shift;
+                    if self.header.timewise { self.timewise_bar(at, node) } else { self.part(node, &mut progress) }
+                });
+                if let Err(trouble) = read.and_then(|music| music) {
+                    self.troubles.push(trouble);
+                    break;
+                }
             }
         }
     }
 
-    fn part(&mut self, node: Node<'_, '_>) -> Result<(), Trouble> {
-        let part = self.part_for(node)?;
+    /// Reads a piece of a part; `progress` holds its place in the list and the number of its bars read so far.
+    fn part(&mut self, node: Node<'_, '_>, progress: &mut Option<(usize, usize)>) -> Result<(), Trouble> {
+        let (part, mut bars) = match *progress {
+            Some(progress) => progress,
+            None => (self.part_for(node)?, 0),
+        };
         let Some(reader) = self.readers.get_mut(part) else { return Ok(()) };
-        let bars = xml::elements(node).filter(|(name, _)| *name == "measure");
-        for (index, (_, bar)) in bars.enumerate() {
-            reader.read_bar(index, bar, bar, &mut self.music)?;
+        for (_, bar) in xml::elements(node).filter(|(name, _)| *name == "measure") {
+            reader.read_bar(bars, bar, bar, &mut self.music)?;
+            bars += 1;
         }
+        *progress = Some((part, bars));
         Ok(())
     }
 
     fn timewise_bar(&mut self, index: usize, node: Node<'_, '_>) -> Result<(), Trouble> {
         for (_, content) in xml::elements(node).filter(|(name, _)| *name == "part") {
             let id = content.attribute("id").unwrap_or_default();
-            let part = match self.header.parts.iter().position(|draft| draft.part.id == id) {
-                Some(part) => part,
+            let part = match self.ids.get(id) {
+                Some(part) => *part,
                 None => self.part_for(content)?,
             };
-            self.waiting.remove(id);
             if let Some(draft) = self.header.parts.get_mut(part) {
                 draft.has_music = true;
             }
@@ -150,21 +158,23 @@ impl Reader {
     /// The place of the part that `node` is the music of; a part that is not listed comes after those that are.
     fn part_for(&mut self, node: Node<'_, '_>) -> Result<usize, Trouble> {
         let id = node.attribute("id").unwrap_or_default();
-        let listed = self.waiting.remove(id);
-        let at = match listed {
+        let known = self.ids.get(id).copied();
+        let is_free = |at: &usize| self.header.parts.get(*at).is_some_and(|draft| !draft.has_music);
+        let at = match known.filter(is_free) {
             Some(at) => at,
             None => {
                 let limit = self.music.limits.parts;
                 if self.header.parts.len() >= limit {
                     return Err(self.music.trouble(node, ReadErrorKind::TooMany { what: "parts", limit }));
                 }
-                let twice = self.header.parts.iter().any(|draft| draft.part.id == id);
-                let oddity = if twice { Oddity::PartTwice } else { Oddity::PartNotListed };
+                let oddity = if known.is_some() { Oddity::PartTwice } else { Oddity::PartNotListed };
                 self.music.odd(oddity, node, || format!("\"{id}\""));
                 let part = Part { id: id.to_owned(), ..Part::default() };
-                self.readers.push(new_reader(self.header.parts.len(), &part));
+                let at = self.header.parts.len();
+                self.readers.push(new_reader(at, &part));
                 self.header.parts.push(PartDraft { part, ..PartDraft::default() });
-                self.header.parts.len() - 1
+                self.ids.entry(id.to_owned()).or_insert(at);
+                at
             }
         };
         if let Some(draft) = self.header.parts.get_mut(at) {

@@ -43,9 +43,13 @@ fn reset_hidden_staves(bars: &mut [BarDraft]) {
         let begins = draft.record.new_system == Some(true) || draft.record.new_page == Some(true);
         let hides: BTreeSet<LocalStaff> =
             draft.staves.iter().filter(|(_, record)| record.shown == Some(false)).map(|(staff, _)| *staff).collect();
+        draft.staves.sort_by_key(|(staff, _)| *staff);
         if begins {
+            let said = draft.staves.len();
             for staff in hidden.difference(&hides) {
-                match draft.staves.iter_mut().find(|(known, _)| known == staff) {
+                let known =
+                    draft.staves.get(..said).unwrap_or_default().binary_search_by_key(staff, |(known, _)| *known);
+                match known.ok().and_then(|at| draft.staves.get_mut(at)) {
                     Some((_, record)) => record.shown = Some(true),
                     None => draft.staves.push((*staff, shown_again())),
                 }
@@ -53,7 +57,6 @@ fn reset_hidden_staves(bars: &mut [BarDraft]) {
             hidden.clear();
         }
         hidden.extend(hides);
-        draft.staves.sort_by_key(|(staff, _)| *staff);
     }
 }
 

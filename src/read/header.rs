@@ -60,7 +60,7 @@ fn defaults(node: Node<'_, '_>, header: &mut Header) {
             "staff-layout" => {
                 let number = child.attribute("number").and_then(|number| number.parse().ok());
                 if let Some(distance) = staff_distance(child, header.tenth) {
-                    header.default_distances.push((number, distance));
+                    header.default_distances.insert(number, distance);
                 }
             }
             _ => {}

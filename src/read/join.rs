@@ -158,10 +158,9 @@ impl Work {
             if !places.parts.contains(&staff.part) {
                 continue;
             }
-            let fits = |(number, _): &&(Option<u16>, _)| number.is_none_or(|number| number == staff.number);
             // What is said of this number outweighs what is said of all.
-            let of_number = header.default_distances.iter().rev().filter(|(number, _)| number.is_some()).find(fits);
-            let distance = of_number.or_else(|| header.default_distances.iter().rev().find(fits)).map(|(_, mm)| *mm);
+            let distances = &header.default_distances;
+            let distance = distances.get(&Some(staff.number)).or_else(|| distances.get(&None)).copied();
             if let (Some(_), Ok(at)) = (distance, u16::try_from(at)) {
                 defaults.staves.push((StaffId(at), StaffRecord { distance, ..StaffRecord::default() }));
             }

@@ -14,7 +14,9 @@ pub(super) fn join(mut marks: Vec<SystemMark>) -> Vec<SystemMark> {
         if joined.get(group).is_some_and(|first| (first.bar, first.onset) != (mark.bar, mark.onset)) {
             group = joined.len();
         }
-        let rest = joined.iter_mut().skip(group);
+        // Some orders of magnitude more than stand at one place in any score.
+        const AT_ONE_PLACE: usize = 64;
+        let rest = joined.iter_mut().skip(group).take(AT_ONE_PLACE);
         let mut left = Some(mark);
         for known in rest {
             left = left.take().and_then(|mark| absorb(known, mark));

@@ -108,6 +108,9 @@ impl Oddities {
 
     /// Counts an element that is not read.
     pub fn unread(&mut self, name: &str) {
+        /// MusicXML itself has no more names; a file with more of them is not worth a list.
+        const NAMES: usize = 400;
+        let name = if self.unread.len() >= NAMES && !self.unread.contains_key(name) { "others" } else { name };
         match self.unread.get_mut(name) {
             Some(count) => *count += 1,
             None => {

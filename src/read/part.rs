@@ -109,6 +109,7 @@ impl PartReader {
         self.skip_to(index, music)?;
         self.start_bar(index, head, music)?;
         for (name, node) in xml::elements(content) {
+            music.count_item(node)?;
             match name {
                 "note" => self.note(node, music)?,
                 "backup" | "forward" => self.step(name, node, music)?,

@@ -61,7 +61,9 @@ fn count_plays(bars: &[BarDraft], plays_per_bar: usize) -> Option<Vec<u32>> {
                 return None;
             }
             if ending.starts && !ending.times.contains(&pass) {
-                at = past_ending(bars, at);
+                let past = past_ending(bars, at);
+                steps = steps.checked_sub(past - at)?;
+                at = past;
                 continue;
             }
         }

@@ -21,8 +21,28 @@ pub(super) struct Scan {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Slice {
     pub range: Range<usize>,
+    /// Its start tag; all of it when it closes itself.
+    pub head: Range<usize>,
+    /// Its end tag; empty when it has none.
+    pub tail: Range<usize>,
+    /// Places between two of its own children where it may be cut into pieces of the size that the limits ask for.
+    pub cuts: Vec<usize>,
     /// The text ends before the child does.
     pub open: bool,
+}
+
+impl Slice {
+    fn begin(head: Range<usize>) -> Slice {
+        let end = head.end;
+        Slice { range: head.clone(), head, tail: end..end, cuts: Vec::new(), open: false }
+    }
+
+    /// Its content in pieces, each of whole children.
+    pub fn pieces(&self) -> impl Iterator<Item = Range<usize>> {
+        let starts = std::iter::once(self.head.end).chain(self.cuts.iter().copied());
+        let end = if self.open { self.range.end } else { self.tail.start };
+        starts.zip(self.cuts.iter().copied().chain(std::iter::once(end))).map(|(from, to)| from..to)
+    }
 }
 
 /// Looks over the whole text.
@@ -31,7 +51,7 @@ pub(super) fn scan(text: &str, limits: &Limits) -> Result<Scan, Trouble> {
     let mut found = Scan::default();
     let mut wanted: &[u8] = b"";
     let mut depth = 0_usize;
-    let mut slice = None;
+    let mut slice: Option<Slice> = None;
     let mut at = 0;
     while let Some(tag) = find(bytes, at, b'<') {
         let (start, end) = (tag, tag + 1);
@@ -40,9 +60,18 @@ pub(super) fn scan(text: &str, limits: &Limits) -> Result<Scan, Trouble> {
                 at = after(bytes, end, b">");
                 depth = depth.saturating_sub(1);
                 if depth == 1
-                    && let Some(start) = slice.take()
+                    && let Some(mut done) = slice.take()
                 {
-                    found.slices.push(Slice { range: start..at, open: false });
+                    (done.range.end, done.tail) = (at, start..at);
+                    found.slices.push(done);
+                } else if depth == 2
+                    && let Some(slice) = &mut slice
+                {
+                    let from = slice.cuts.last().copied().unwrap_or(slice.head.end);
+                    // Each piece repeats the tags around it; these must not outweigh the pieces.
+                    if at - from >= limits.piece_bytes.max(slice.head.len() + found.root.len()) {
+                        slice.cuts.push(at);
+                    }
                 }
             }
             Some(b'?') => at = after(bytes, end, b"?>"),
@@ -64,11 +93,11 @@ pub(super) fn scan(text: &str, limits: &Limits) -> Result<Scan, Trouble> {
                 let is_slice = depth == 1 && !wanted.is_empty() && name_at(bytes, end) == wanted;
                 if tag.closes_itself {
                     if is_slice {
-                        found.slices.push(Slice { range: start..at, open: false });
+                        found.slices.push(Slice::begin(start..at));
                     }
                 } else {
                     if is_slice {
-                        slice = Some(start);
+                        slice = Some(Slice::begin(start..at));
                     }
                     depth += 1;
                     if depth > limits.nesting {
@@ -80,8 +109,9 @@ pub(super) fn scan(text: &str, limits: &Limits) -> Result<Scan, Trouble> {
         }
     }
     found.breaks_off = depth > 0;
-    if let Some(start) = slice {
-        found.slices.push(Slice { range: start..bytes.len(), open: true });
+    if let Some(mut cut_off) = slice {
+        (cut_off.range.end, cut_off.open) = (bytes.len(), true);
+        found.slices.push(cut_off);
     }
     Ok(found)
 }
@@ -189,7 +219,19 @@ mod tests {
     #[test]
     fn a_part_that_breaks_off_runs_to_the_end() {
         let found = scan("<score-partwise><part><measure>", &Limits::default()).unwrap();
-        assert_eq!(found.slices, [Slice { range: 16..31, open: true }]);
+        assert_eq!(found.slices.len(), 1);
+        assert_eq!((found.slices[0].range.clone(), found.slices[0].open), (16..31, true));
+    }
+
+    #[test]
+    fn a_long_part_is_cut_between_its_measures() {
+        let measure = format!("<measure>{}</measure>", "x".repeat(50));
+        let text = format!("<score-partwise><part id='P1'>{}</part></score-partwise>", measure.repeat(3));
+        let limits = Limits { piece_bytes: 40, ..Limits::default() };
+        let slice = scan(&text, &limits).unwrap().slices.remove(0);
+        let pieces: Vec<&str> = slice.pieces().map(|piece| &text[piece]).collect();
+        assert_eq!(pieces, [measure.as_str(), &measure, &measure, ""]);
+        assert_eq!((&text[slice.head], &text[slice.tail]), ("<part id='P1'>", "</part>"));
     }
 
     #[test]

@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use super::places::sentence;
 use crate::guidelines::{Limit, Weight};
 use crate::place::Place;
 
@@ -81,8 +82,9 @@ impl Finding {
         self
     }
 
-    pub(super) fn says(mut self, message: impl Into<String>) -> Finding {
-        self.message = message.into();
+    /// With a capital, whatever the sentence begins with.
+    pub(super) fn says(mut self, message: impl AsRef<str>) -> Finding {
+        self.message = sentence(message.as_ref());
         self
     }
 

@@ -1,3 +1,5 @@
+use proptest::prelude::*;
+
 use super::*;
 use crate::casting_off::{House, pages};
 use crate::fixture::{self, QUARTET, distance, put, put_dynamic, quarter};
@@ -231,6 +233,21 @@ fn a_page_is_as_full_as_its_staves_reach() {
 }
 
 #[test]
+fn the_music_of_a_page_reaches_as_far_as_its_outer_contents() {
+    let mut score = all_play(2);
+    put(&mut score, 1, 0, vec![quarter("C7", 0)]);
+    let kind = crate::score::MarkKind::Words("molto espressivo".to_owned());
+    let at = crate::score::Position { x: Some(Mm(85.0)), ..crate::score::Position::default() };
+    score.cells[4 + 2].marks.push(crate::score::StaffMark { onset: Fraction::ZERO, kind, above: None, at });
+    let contents = measured(&score).pages[0].contents.unwrap();
+    // The first staff stands at 15 mm and the top distance that the low clef asks for; C7 reaches 6 mm above it.
+    let layout = pages(&score, &two_bars_a_page(&score), &House::default());
+    assert_eq!(contents.top, layout.pages[0].systems[0].rect.top - Mm(6.0));
+    // The second bar begins at 15 + 90; the words at 85 mm in it are 16 letters of 1.1 mm long.
+    assert!((contents.right.0 - (105.0 + 85.0 + 17.6)).abs() < 0.001);
+}
+
+#[test]
 fn landmarks_divide_the_music_into_stretches() {
     let mut score = all_play(8);
     score.marks = vec![tempo(0, "Andante"), tempo(4, "Allegro")];
@@ -266,4 +283,29 @@ fn shown_staves_are_told_system_by_system() {
 fn an_empty_score_is_surveyed_without_a_word() {
     let survey = survey(&Score::default(), &crate::layout::Layout::default());
     assert!(survey.gaps.is_empty() && survey.openings.is_empty() && survey.timeline.stretches.is_empty());
+}
+
+proptest! {
+    #[test]
+    fn whatever_a_file_records_is_surveyed_page_by_page(
+        bars in proptest::collection::vec(fixture::any_bar(), 1..40),
+        height in proptest::option::of(0.0..20.0f64),
+    ) {
+        let score = all_play(bars.len() as u32);
+        let record = Record { defaults: Vec::new(), bars, staff_heights: vec![height.map(Mm)] };
+        let layout = pages(&score, &record, &House::default());
+        let survey = survey(&score, &layout);
+        prop_assert_eq!(survey.pages.len(), layout.pages.len());
+        prop_assert_eq!(survey.density.cells.len(), score.cells.len());
+        // Every page lies in one opening.
+        let opened: Vec<u32> = survey.openings.iter().flat_map(|opening| &opening.pages).map(|page| page.0).collect();
+        prop_assert_eq!(opened, (0..layout.pages.len() as u32).collect::<Vec<_>>());
+        // A gap between every two staves of a system and every two systems of a page.
+        let inside: usize = layout.systems().map(|(_, _, system)| system.staves.len() - 1).sum();
+        let between: usize = layout.pages.iter().map(|page| page.systems.len() - 1).sum();
+        prop_assert_eq!(survey.gaps.len(), inside + between);
+        // The stretches hold the whole time of the music.
+        let stretched: f64 = survey.timeline.stretches.iter().map(|stretch| stretch.seconds.0).sum();
+        prop_assert!((stretched - 2.0 * score.bars.len() as f64).abs() < 1e-6);
+    }
 }

@@ -6,6 +6,8 @@
 use std::path::PathBuf;
 use std::process::ExitCode;
 
+#[path = "accuracy/density.rs"]
+mod density;
 #[path = "accuracy/figure.rs"]
 mod figure;
 #[path = "accuracy/firing.rs"]
@@ -26,7 +28,8 @@ use folder::Folder;
 type Measure = fn(&Folder) -> Vec<Figure>;
 
 /// All figures, in the order in which they are printed.
-const MEASURES: &[Measure] = &[recorded::figures, staff_tops::figures, gaps::figures, firing::figures];
+const MEASURES: &[Measure] =
+    &[recorded::figures, staff_tops::figures, gaps::figures, density::figures, firing::figures];
 
 fn main() -> ExitCode {
     match run() {

@@ -164,6 +164,13 @@ fn small_files_cannot_ask_for_boundless_memory() {
     assert!(errors_within(text.as_bytes(), &limits)[0].contains("more than 40 bars times staves"));
     let text = format!("<score-partwise>{}</score-partwise>", "<part><measure/></part>".repeat(4));
     assert!(errors_within(text.as_bytes(), &limits)[0].contains("more than 3 parts"));
+    let few = Limits { items: 3, chord_notes: 2, ..Limits::default() };
+    assert_eq!(errors_within(score(&NOTE.repeat(4)).as_bytes(), &few), ["bad:3:127: more than 3 notes and directions"]);
+    let note = |more: &str| {
+        format!("<note>{more}<pitch><step>C</step><octave>4</octave></pitch><duration>4</duration></note>")
+    };
+    let chord = score(&(note("") + &note("<chord/>") + &note("<chord/>")));
+    assert!(errors_within(chord.as_bytes(), &few)[0].ends_with("more than 2 notes in a chord"));
 }
 
 #[test]

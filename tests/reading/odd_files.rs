@@ -24,7 +24,10 @@ fn every_oddity_is_read_as_its_snapshot_says() {
     assert!(fixtures.len() > 40);
     for (name, path) in fixtures {
         let bytes = std::fs::read(path).unwrap();
-        let reading = read(&[Input { name: &name, bytes: &bytes }], &Limits::default()).unwrap();
+        let input = Input { name: &name, bytes: &bytes };
+        let reading = read(&[input], &Limits::default()).unwrap();
+        let in_small_pieces = read(&[input], &Limits { piece_bytes: 1, ..Limits::default() }).unwrap();
+        assert_eq!(in_small_pieces, reading, "{name}");
         let settings = {
             let mut settings = insta::Settings::clone_current();
             settings.set_snapshot_path("../fixtures/musicxml/read");

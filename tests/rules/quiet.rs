@@ -117,6 +117,24 @@ fn few_staves_need_no_names_on_later_systems_unless_some_are_left_out() {
 }
 
 #[test]
+fn a_gap_that_is_narrow_in_itself_is_held_to_the_handbook() {
+    let faulty = text("staves-too-close", "faulty");
+    let narrow = with(&faulty, "<staff-distance>89<", "<staff-distance>39<");
+    let finding = |text: &str| {
+        let (_, _, judged) = judged(text, &guidelines(&[]), None);
+        judged.findings.into_iter().find(|finding| finding.rule == "staves-too-close").unwrap()
+    };
+    assert!(finding(&faulty).source.starts_with("derived"), "{}", finding(&faulty).source);
+    assert!(finding(&narrow).source.contains("p. 488"), "{}", finding(&narrow).source);
+}
+
+#[test]
+fn a_narrow_gap_with_nothing_in_it_is_left_alone() {
+    let empty = with(&text("families-not-separated", "good"), "<staff-distance>80<", "<staff-distance>39<");
+    assert_eq!(said(&empty, "staves-too-close"), [""; 0]);
+}
+
+#[test]
 fn a_small_ensemble_turns_without_a_conductor() {
     let faulty = text("risky-conductor-turn", "faulty");
     assert_eq!(said(&faulty, "risky-conductor-turn").len(), 1);

@@ -159,10 +159,12 @@ impl PartReader {
             mark.onset = last.onset;
         }
         open.marks.append(&mut read.dynamics);
-        match open.events.get_mut(last.index) {
-            Some(event) => event.join(read.event, note),
-            None => return Err(music.trouble(node, ReadErrorKind::Overflow)),
+        let Some(event) = open.events.get_mut(last.index) else { return Ok(()) };
+        let limit = music.limits.chord_notes;
+        if matches!(&event.kind, EventKind::Chord(notes) if notes.len() >= limit) {
+            return Err(music.trouble(node, ReadErrorKind::TooMany { what: "notes in a chord", limit }));
         }
+        event.join(read.event, note);
         Ok(())
     }
 }
@@ -310,7 +312,16 @@ fn unpitched(node: Node<'_, '_>) -> Pitch {
 }
 
 fn step_number(text: &str) -> Option<u8> {
-    "CDEFGAB".find(text).filter(|_| text.len() == 1).and_then(|step| u8::try_from(step).ok())
+    match text {
+        "C" => Some(0),
+        "D" => Some(1),
+        "E" => Some(2),
+        "F" => Some(3),
+        "G" => Some(4),
+        "A" => Some(5),
+        "B" => Some(6),
+        _ => None,
+    }
 }
 
 fn voice(text: &str) -> u16 {

@@ -67,12 +67,11 @@ impl PartReader {
 fn record_staff(reader: &PartReader, number: u16, record: StaffRecord, music: &mut Music) {
     let staff = reader.local(number.saturating_sub(1));
     let Some(bar) = music.bars.get_mut(reader.bar) else { return };
-    let known = match bar.staves.iter_mut().find(|(known, _)| *known == staff) {
-        Some((_, known)) => known,
-        None => {
-            bar.staves.push((staff, record));
-            return;
-        }
+    // What this part has said stands last.
+    let mut own = bar.staves.iter_mut().rev().take_while(|(known, _)| known.part == staff.part);
+    let Some((_, known)) = own.find(|(known, _)| *known == staff) else {
+        bar.staves.push((staff, record));
+        return;
     };
     known.distance = record.distance.or(known.distance);
     known.shown = record.shown.or(known.shown);

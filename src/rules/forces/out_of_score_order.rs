@@ -2,7 +2,7 @@
 
 use crate::guidelines::{Guidelines, Mismatch, Weight};
 use crate::place::{PageIdx, PartId, Place, StaffId};
-use crate::rules::places::{listed, sentence};
+use crate::rules::places::listed;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::score::Family;
 
@@ -27,7 +27,7 @@ impl Rule for OutOfScoreOrder {
         let Some(first) = staves.first().copied() else { return Outcome::Ran(Vec::new()) };
         let names = listed(staves.iter().map(|staff| case.staff_words(*staff)));
         let verb = if staves.len() == 1 { "stands" } else { "stand" };
-        let message = format!("{} {verb} where a conductor looks for another family.", sentence(&names));
+        let message = format!("{} {verb} where a conductor looks for another family.", names);
         let place = Place { staves, ..case.on_page(PageIdx(0)) };
         let finding = Finding::unlimited(self.weight, case.key(Self::NAME, Scope::Work, Some(first), None), names)
             .asks("woodwind, brass, percussion, harp and keyboards, soloists and voices, strings")

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::guidelines::{Guidelines, Limit, Mismatch};
 use crate::place::{BarIdx, BarSpan, StaffId};
-use crate::rules::places::{listed, sentence};
+use crate::rules::places::listed;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::score::{Cell, EventKind, Family, Grace};
 use crate::units::Fraction;
@@ -42,7 +42,7 @@ impl TooManyOnAStaff {
         let (first, _) = many.first().copied()?;
         let most = many.iter().map(|(_, rhythms)| *rhythms).max()?;
         let at = listed(many.iter().map(|(bar, _)| case.bar_words(*bar)));
-        let message = format!("{}: {most} rhythms at once on one staff at {at}.", sentence(&case.staff_words(staff)));
+        let message = format!("{}: {most} rhythms at once on one staff at {at}.", case.staff_words(staff));
         let key = case.key(Self::NAME, Scope::Bar, Some(staff), Some(first));
         let places = many.iter().map(|(bar, _)| case.on_bars(BarSpan::one(*bar), &[staff])).collect();
         Some(Finding::beyond(&self.rhythms, key, format!("{most} rhythms")).at(places).says(message))

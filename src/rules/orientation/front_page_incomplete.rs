@@ -2,7 +2,7 @@
 
 use crate::guidelines::{Guidelines, Limit, Mismatch, Weight};
 use crate::place::{PageIdx, Place};
-use crate::rules::places::{listed, sentence};
+use crate::rules::places::listed;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::score::{Family, Score};
 use crate::survey::Instrument;
@@ -56,7 +56,7 @@ impl Rule for FrontPageIncomplete {
         let key = case.key(Self::NAME, Scope::Work, None, None);
         let finding = Finding { weight, ..Finding::beyond(first, key, format!("without {names}")) };
         let place = case.layout.pages.first().map_or_else(Place::default, |_| case.on_page(PageIdx(0)));
-        let message = format!("{} {verb} not told on the front pages.", sentence(&names));
+        let message = format!("{} {verb} not told on the front pages.", names);
         Outcome::Ran(vec![finding.asks(names).at(vec![place]).says(message)])
     }
 }

@@ -32,7 +32,8 @@ impl Rule for NamesMissing {
                 (message, vec![case.on_system(page, at, system)], "no short names".to_owned())
             }
             (staves, _) => {
-                let message = format!("On the first system {} without a name.", counted_staves(staves.len()));
+                let verb = if staves.len() == 1 { "bears" } else { "bear" };
+                let message = format!("{} {verb} no name on the first system.", counted_staves(staves.len()));
                 let place = Place { staves: staves.to_vec(), ..case.on_page(PageIdx(0)) };
                 (message, vec![place], counted_staves(staves.len()))
             }

@@ -3,7 +3,6 @@
 use crate::guidelines::{Guidelines, Mismatch, Weight};
 use crate::layout::{Page, PageText, Side};
 use crate::place::{PageIdx, Place};
-use crate::rules::places::sentence;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 
 /// Odd numbers at the right, even ones at the left, at the top; the first page may do as it likes.
@@ -31,7 +30,7 @@ impl Rule for PageNumberMisplaced {
             [one] => (format!("the number of {}", case.page_words(*one)), "stands"),
             several => (format!("the numbers of {}", case.pages_words(several)), "stand"),
         };
-        let message = sentence(&format!("{subject} {verb} elsewhere than in the outer top corner."));
+        let message = format!("{subject} {verb} elsewhere than in the outer top corner.");
         let place = |(at, _, number): &(PageIdx, &Page, &PageText)| Place { rect: number.rect, ..case.on_page(*at) };
         let finding = Finding::unlimited(self.weight, case.key(Self::NAME, Scope::Work, None, None), "elsewhere")
             .asks("the outer top corner")

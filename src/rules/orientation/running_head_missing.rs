@@ -3,7 +3,6 @@
 use crate::guidelines::{Guidelines, Mismatch, Weight};
 use crate::layout::Page;
 use crate::place::PageIdx;
-use crate::rules::places::sentence;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 
 /// Every page after the first bears words.
@@ -32,7 +31,7 @@ impl Rule for RunningHeadMissing {
             return Outcome::Ran(Vec::new());
         }
         let verb = if bare.len() == 1 { "bears" } else { "bear" };
-        let message = format!("{} {verb} no title.", sentence(&case.pages_words(&bare)));
+        let message = format!("{} {verb} no title.", case.pages_words(&bare));
         let finding = Finding::unlimited(self.weight, case.key(Self::NAME, Scope::Work, None, None), "no title")
             .asks("a short title on every page")
             .at(bare.iter().map(|page| case.on_page(*page)).collect())

@@ -2,7 +2,7 @@
 
 use crate::guidelines::{Guidelines, Limit, Mismatch};
 use crate::place::{BarSpan, StaffId};
-use crate::rules::places::{listed, sentence};
+use crate::rules::places::listed;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::score::{Family, SystemMark, SystemMarkKind};
 
@@ -41,7 +41,7 @@ impl Rule for TempoMarkNotRepeated {
         let finding = Finding::unlimited(self.least_staves.weight, key, "once")
             .asks("above the first violins, too")
             .at(single.iter().map(|mark| case.on_bars(BarSpan::one(mark.bar), &[strings])).collect())
-            .says(sentence(&message));
+            .says(message);
         Outcome::Ran(vec![finding])
     }
 }

@@ -2,7 +2,6 @@
 
 use crate::guidelines::{Guidelines, Mismatch, Weight};
 use crate::place::PageIdx;
-use crate::rules::places::sentence;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::units::Mm;
 
@@ -27,7 +26,7 @@ impl Rule for LandscapePage {
         let pages: Vec<PageIdx> = lying.iter().map(|(page, _)| *page).collect();
         let sheet = format!("{} x {height}", width.0);
         let verb = if pages.len() == 1 { "is" } else { "are" };
-        let message = format!("{} {verb} wider than high ({sheet}).", sentence(&case.pages_words(&pages)));
+        let message = format!("{} {verb} wider than high ({sheet}).", case.pages_words(&pages));
         let finding = Finding::unlimited(self.weight, case.key(Self::NAME, Scope::Work, None, None), sheet)
             .asks("upright pages")
             .at(case.on_pages(&pages))

@@ -2,7 +2,6 @@
 
 use crate::guidelines::{Guidelines, Limit, Mismatch};
 use crate::place::PageIdx;
-use crate::rules::places::sentence;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::units::Mm;
 
@@ -36,7 +35,7 @@ impl Rule for PageSizesDiffer {
         let sheet = format!("{} x {height}", width.0);
         let most = format!("{} x {}", usual.0.0, usual.1);
         let verb = if pages.len() == 1 { "is" } else { "are" };
-        let message = format!("{} {verb} {sheet}, the other pages {most}.", sentence(&case.pages_words(&pages)));
+        let message = format!("{} {verb} {sheet}, the other pages {most}.", case.pages_words(&pages));
         let finding = Finding::beyond(&self.tolerance, case.key(Self::NAME, Scope::Work, None, None), sheet)
             .asks(most)
             .at(case.on_pages(&pages))

@@ -3,7 +3,7 @@
 use crate::guidelines::{Guidelines, Limit, Mismatch};
 use crate::paper::Paper;
 use crate::place::PageIdx;
-use crate::rules::places::{listed, sentence};
+use crate::rules::places::listed;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::units::Mm;
 
@@ -43,7 +43,7 @@ impl Rule for UnusualPageSize {
         let name = known.map_or_else(|| "a size of no paper sold".to_owned(), |nearest| nearest.paper.name.to_string());
         let sheet = format!("{} x {height}", width.0);
         let verb = if pages.len() == 1 { "is" } else { "are" };
-        let message = format!("{} {verb} {sheet}, {name}.", sentence(&case.pages_words(&pages)));
+        let message = format!("{} {verb} {sheet}, {name}.", case.pages_words(&pages));
         let finding = Finding::beyond(&self.tolerance, case.key(Self::NAME, Scope::Work, None, None), sheet)
             .asks(listed(papers.value.iter().map(|paper| paper.name.to_string())))
             .at(case.on_pages(&pages))

@@ -4,7 +4,6 @@ use std::collections::BTreeMap;
 
 use crate::guidelines::{Guidelines, Limit, Mismatch};
 use crate::place::{BarIdx, BarSpan, PageIdx, StaffId};
-use crate::rules::places::sentence;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 
 /// Signs for every hundred staff spaces in one bar of one staff.
@@ -42,7 +41,7 @@ impl Rule for CrowdedBar {
         let more = if crowded.len() > 1 { format!(" Bars as tight: {} in all.", crowded.len()) } else { String::new() };
         let message = format!(
             "{}: {} is crowded in {}, {} signs on every hundred staff spaces.{more}",
-            sentence(&case.page_words(worst.page)),
+            case.page_words(worst.page),
             case.bar_words(worst.bar),
             case.staff_words(worst.staff),
             worst.signs,

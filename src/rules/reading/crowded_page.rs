@@ -2,7 +2,6 @@
 
 use crate::guidelines::{Guidelines, Limit, Mismatch};
 use crate::place::{BarIdx, PageIdx, StaffId};
-use crate::rules::places::sentence;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 
 /// Signs for every hundred staff spaces, at the dense end of the page.
@@ -32,8 +31,7 @@ impl Rule for CrowdedPage {
             1 => " One more page is crowded.".to_owned(),
             more => format!(" {more} more pages are crowded."),
         };
-        let message =
-            format!("{}: {most} signs on every hundred staff spaces{at}.{others}", sentence(&case.page_words(page)));
+        let message = format!("{}: {most} signs on every hundred staff spaces{at}.{others}", case.page_words(page));
         let finding =
             Finding::beyond(&self.symbols, case.key(Self::NAME, Scope::Page, None, bar), format!("{most} signs"))
                 .asks(format!("{} signs", self.symbols.value))

@@ -2,7 +2,6 @@
 
 use crate::guidelines::{Guidelines, Limit, Mismatch, Times};
 use crate::place::PageIdx;
-use crate::rules::places::sentence;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::survey::{Gap, GapKind};
 
@@ -36,9 +35,8 @@ impl Rule for FamiliesNotSeparated {
             case.pages_words(&pages),
         );
         let key = case.key(Self::NAME, Scope::Work, None, None);
-        let finding = Finding::beyond(&self.family_gap, key, format!("{least:.2} times"))
-            .at(case.on_pages(&pages))
-            .says(sentence(&message));
+        let finding =
+            Finding::beyond(&self.family_gap, key, format!("{least:.2} times")).at(case.on_pages(&pages)).says(message);
         Outcome::Ran(vec![finding])
     }
 }

@@ -5,7 +5,6 @@ use std::collections::BTreeMap;
 use crate::guidelines::{Guidelines, Limit, Mismatch, Percent};
 use crate::place::StaffId;
 use crate::rules::pages::Standing;
-use crate::rules::places::sentence;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::units::Mm;
 
@@ -44,10 +43,8 @@ impl Rule for StaffHeightsUneven {
             0 => String::new(),
             more => format!(", and {more} other staves like it"),
         };
-        let message = format!(
-            "{} is {highest} high on some systems and {lowest} on others{more}.",
-            sentence(&case.staff_words(*staff))
-        );
+        let message =
+            format!("{} is {highest} high on some systems and {lowest} on others{more}.", case.staff_words(*staff));
         let key = case.key(Self::NAME, Scope::Work, Some(*staff), None);
         let finding =
             Finding::beyond(&self.spread, key, format!("{spread} %")).at(case.on_standing(&low)).says(message);

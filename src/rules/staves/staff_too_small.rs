@@ -3,7 +3,7 @@
 use crate::guidelines::{Document, Guidelines, Limit, Mismatch};
 use crate::place::{PageIdx, Place, StaffId};
 use crate::rules::pages::Standing;
-use crate::rules::places::{listed, sentence};
+use crate::rules::places::listed;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::score::Family;
 use crate::units::Mm;
@@ -82,10 +82,10 @@ impl StaffTooSmall {
         let staves = if are_all { Vec::new() } else { names(&small) };
         let who = match staves.as_slice() {
             [] => format!("All staves are {height} high"),
-            [one] => format!("{} stands on a staff {height} high", sentence(&case.staff_words(*one))),
+            [one] => format!("{} stands on a staff {height} high", case.staff_words(*one)),
             several => {
                 let names = listed(several.iter().map(|staff| case.staff_words(*staff)));
-                format!("{} stand on staves {height} high", sentence(&names))
+                format!("{} stand on staves {height} high", names)
             }
         };
         let floor = case.limit(&self.score_floor, &self.part_floor).value.max(limit.value);

@@ -2,7 +2,6 @@
 
 use crate::guidelines::{Guidelines, Limit, Mismatch};
 use crate::place::{BarIdx, PageIdx};
-use crate::rules::places::sentence;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::survey::{Gap, GapKind};
 use crate::units::Spaces;
@@ -37,8 +36,7 @@ impl Rule for StavesTooClose {
             return Outcome::CouldNotRun("recorded distances between staves".to_owned());
         }
         let meeting = |gap| Some(Meeting { gap, bar: gap.tightest?.bar, overlap: -case.clearance(gap) });
-        let narrow = told.into_iter().filter(|gap| gap.spaces < self.least_gap.value);
-        let met = narrow.filter_map(meeting).filter(|own| own.overlap > self.overlap.value);
+        let met = told.into_iter().filter_map(meeting).filter(|own| own.overlap > self.overlap.value);
         Outcome::Ran(self.one_for_all(case, &met.collect::<Vec<_>>()).into_iter().collect())
     }
 }
@@ -49,10 +47,11 @@ impl StavesTooClose {
         let worst = met.iter().max_by(|one, other| one.overlap.0.total_cmp(&other.overlap.0))?;
         let mut pages: Vec<PageIdx> = met.iter().map(|own| own.gap.page).collect();
         pages.dedup();
-        let more = if pages.len() > 1 { format!(" Others on {}.", case.pages_words(&pages)) } else { String::new() };
+        pages.retain(|page| *page != worst.gap.page);
+        let more = if !pages.is_empty() { format!(" Others on {}.", case.pages_words(&pages)) } else { String::new() };
         let message = format!(
             "{}: {} and {} stand {:.1} spaces apart, and at {} their notes and marks need {:.1}.{more}",
-            sentence(&case.page_words(worst.gap.page)),
+            case.page_words(worst.gap.page),
             case.staff_words(worst.gap.upper),
             case.staff_words(worst.gap.lower),
             worst.gap.spaces.0,
@@ -60,7 +59,10 @@ impl StavesTooClose {
             (worst.gap.spaces + worst.overlap).0,
         );
         let key = case.key(Self::NAME, Scope::Bar, Some(worst.gap.upper), Some(worst.bar));
+        // Where the gap itself is as wide as it should be, its contents are at fault.
+        let limit = if worst.gap.spaces < self.least_gap.value { &self.least_gap } else { &self.overlap };
+        let needed = format!("{:.1} spaces", (worst.gap.spaces + worst.overlap).0);
         let places = met.iter().map(|own| case.on_gap(own.gap)).collect();
-        Some(Finding::beyond(&self.least_gap, key, worst.gap.spaces.to_string()).at(places).says(message))
+        Some(Finding::beyond(limit, key, worst.gap.spaces.to_string()).asks(needed).at(places).says(message))
     }
 }

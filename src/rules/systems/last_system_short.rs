@@ -3,7 +3,6 @@
 use crate::guidelines::{Guidelines, Limit, Mismatch, Percent};
 use crate::layout::System;
 use crate::place::PageIdx;
-use crate::rules::places::sentence;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 
 /// The part of the line that a last system fills.
@@ -32,7 +31,7 @@ impl Rule for LastSystemShort {
         };
         let least = least.floor();
         let message = match short.len() {
-            1 => format!("{}: the last system fills {least} % of the line.", sentence(&case.page_words(*page))),
+            1 => format!("{}: the last system fills {least} % of the line.", case.page_words(*page)),
             several => format!("The last systems of {several} movements fill {least} % of the line or little more."),
         };
         let key = case.key(Self::NAME, Scope::System, None, system.span().map(|bars| bars.first));

@@ -3,7 +3,7 @@
 use crate::guidelines::{Guidelines, Limit, Mismatch};
 use crate::layout::System;
 use crate::place::{BarSpan, PageIdx, StaffId};
-use crate::rules::places::{counted, sentence};
+use crate::rules::places::counted;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 
 /// A system of this many bars or fewer is looked at.
@@ -37,7 +37,7 @@ impl Rule for LoneBarSystem {
         let message = match lone.len() {
             1 => format!(
                 "{}: a system holds {bars} only ({}), drawn out to the full line.",
-                sentence(&case.page_words(*first_page)),
+                case.page_words(*first_page),
                 case.bar_words(first.first)
             ),
             several => format!("{several} systems hold {bars} only, drawn out to the full line."),

@@ -3,7 +3,6 @@
 use crate::guidelines::{Guidelines, Mismatch, Weight};
 use crate::layout::System;
 use crate::place::{BarIdx, PageIdx, PartId, Place, StaffId};
-use crate::rules::places::sentence;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::score::Family;
 
@@ -40,7 +39,7 @@ impl OneHandHidden {
         let places: Vec<(BarIdx, Place)> = case.told_systems().filter_map(alone).collect();
         let (bar, first) = places.first()?;
         let name = case.score.part_of(*hands.first()?)?.name.clone();
-        let on_page = first.page.map_or_else(String::new, |page| format!("{}: ", sentence(&case.page_words(page))));
+        let on_page = first.page.map_or_else(String::new, |page| format!("{}: ", case.page_words(page)));
         let more = if places.len() > 1 { format!(" The same on {} systems.", places.len()) } else { String::new() };
         let message = format!("{on_page}one staff of {name} is shown without the other.{more}");
         let key = case.key(Self::NAME, Scope::System, hands.first().copied(), Some(*bar));

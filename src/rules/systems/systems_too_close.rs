@@ -1,7 +1,7 @@
 //! Systems that stand closer to each other than their own staves do.
 
 use crate::guidelines::{Document, Guidelines, Limit, Mismatch, Times};
-use crate::rules::places::{counted, sentence};
+use crate::rules::places::counted;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::survey::{Gap, GapKind};
 use crate::units::Mm;
@@ -45,7 +45,7 @@ impl SystemsTooClose {
         let (worst, widest) = close.iter().copied().min_by(|one, other| share(one).total_cmp(&share(other)))?;
         let message = format!(
             "{}: two systems stand {} apart, closer than staves inside them ({widest}).{}",
-            sentence(&case.page_words(worst.page)),
+            case.page_words(worst.page),
             worst.height.rounded(),
             more(close.len()),
         );
@@ -65,7 +65,7 @@ impl SystemsTooClose {
         let white = worst.clearance().rounded().max(Mm::ZERO);
         let message = format!(
             "{}: only {white} of white between two systems.{}",
-            sentence(&case.page_words(worst.page)),
+            case.page_words(worst.page),
             more(close.len()),
         );
         let finding =
@@ -77,7 +77,7 @@ impl SystemsTooClose {
 fn more(pairs: usize) -> String {
     match pairs {
         0 | 1 => String::new(),
-        pairs => format!(" {} in all.", sentence(&counted(pairs, "such gap"))),
+        pairs => format!(" {} in all.", counted(pairs, "such gap")),
     }
 }
 

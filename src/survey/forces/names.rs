@@ -51,6 +51,7 @@ const NAMES: &[Name] = {
         (&["basset", "horn"], Clarinet, "bhn"),
         (&["bassklarinette"], Clarinet, "bcl"),
         (&["bass", "cl"], Clarinet, "bcl"),
+        (&["bass", "clarinet"], Clarinet, "bcl"),
         (&["bass", "klarinette"], Clarinet, "bcl"),
         (&["clarinetto", "basso"], Clarinet, "bcl"),
         (&["clarinette", "basse"], Clarinet, "bcl"),

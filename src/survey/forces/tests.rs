@@ -77,6 +77,13 @@ fn doublings_name_the_player_who_doubles() {
 }
 
 #[test]
+fn players_of_another_size_are_counted_apart() {
+    let names =
+        ["A Clarinet 1", "A Clarinet 2", "A Bass Clarinet", "Bassoon 1", "Contrabassoon", "F Horn 1", "Eb Horn 2"];
+    assert_eq!(dotted(&names), "0.0.2+bcl.1+cbn - 2.0.0.0");
+}
+
+#[test]
 fn fewer_than_five_string_sections_are_named() {
     assert_eq!(dotted(&["Violin 1", "Violin 2", "Viola", "Violoncello"]), "vn I, vn II, va, vc");
     assert_eq!(dotted(&["Violin", "Violin", "Viola", "Violoncelli e Bassi"]), "str");

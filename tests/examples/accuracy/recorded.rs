@@ -4,7 +4,7 @@ use rastrum::geometry::Margins;
 use rastrum::units::Mm;
 
 use super::figure::{Figure, Row};
-use super::folder::{Folder, Truth, Work};
+use super::folder::{Document, Folder, Truth, Work};
 
 /// Compares one field: what is true and what was found, as text.
 type Field = (&'static str, fn(&Truth, &Work) -> (String, String));
@@ -52,12 +52,16 @@ const FIELDS: &[Field] = &[
 pub fn figures(folder: &Folder) -> Vec<Figure> {
     let mut figures = vec![read(folder)];
     for (name, field) in FIELDS {
-        let row = |(truth, work): (&Truth, &Work)| {
+        let row = |document: &Document| {
+            let truth = &document.truth;
+            // A score that could not be read counts as wrong in every field.
+            let Some(work) = &document.work else { return Row::new(&truth.file, 0, 1).with_note("not read") };
             let (wanted, found) = field(truth, work);
             let row = Row::new(&truth.file, u64::from(wanted == found), 1);
             if wanted == found { row } else { row.with_note(format!("{found} instead of {wanted}")) }
         };
-        figures.push(Figure::new(format!("recorded {name}"), "files", folder.works().map(row).collect()));
+        let rows = folder.documents.iter().map(row).collect();
+        figures.push(Figure::new(format!("recorded {name}"), "files", rows));
     }
     figures
 }

@@ -1,0 +1,49 @@
+//! Open scores with recorded pages, held against the truth of an independent program and against engraved pages.
+//!
+//! The scores stand beside the project in ../shared/data, or where RASTRUM_DATA says; without them nothing is tested.
+
+use std::path::PathBuf;
+
+#[path = "examples/accuracy/figure.rs"]
+mod figure;
+#[path = "examples/accuracy/folder.rs"]
+mod folder;
+#[path = "examples/accuracy/gaps.rs"]
+mod gaps;
+#[path = "examples/accuracy/recorded.rs"]
+mod recorded;
+#[path = "examples/accuracy/staff_tops.rs"]
+mod staff_tops;
+
+use figure::Figure;
+use folder::Folder;
+
+fn open() -> Option<Folder> {
+    let beside = || PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../shared/data");
+    let path = std::env::var_os("RASTRUM_DATA").map_or_else(beside, PathBuf::from);
+    match Folder::open(path) {
+        Ok(folder) => Some(folder),
+        Err(message) => {
+            eprintln!("skipped, no open scores: {message}");
+            None
+        }
+    }
+}
+
+fn assert_all(figures: &[Figure]) {
+    for figure in figures {
+        assert!(figure.denominator > 0, "nothing measured: {figure}");
+        assert_eq!(figure.numerator, figure.denominator, "{figure}");
+    }
+}
+
+/// One test, since reading the scores takes most of the time.
+#[test]
+fn recorded_pages_are_what_the_files_and_the_engraved_pages_say() {
+    let Some(folder) = open() else { return };
+    assert_all(&recorded::figures(&folder));
+    assert_all(&staff_tops::figures(&folder));
+    for gaps in gaps::figures(&folder) {
+        assert!(gaps.numerator * 100 >= gaps.denominator * 95, "{gaps}");
+    }
+}
