@@ -18,6 +18,8 @@ struct Slot {
     part: Part,
     name: String,
     abbreviation: String,
+    /// The name without the key that the instrument stands in.
+    keyless: String,
     staves: u16,
 }
 
@@ -29,7 +31,8 @@ impl Matching {
         let new: Vec<Slot> = parts.iter().map(Slot::of).collect();
         let mut found: Vec<Option<usize>> = vec![None; new.len()];
         let mut taken = vec![false; known];
-        let ways: [fn(&Slot, &Slot) -> bool; 3] = [Slot::same_name, Slot::same_abbreviation, Slot::same_instrument];
+        let ways: [fn(&Slot, &Slot) -> bool; 5] =
+            [Slot::same_name, Slot::same_abbreviation, Slot::same_but_for_key, Slot::same_chair, Slot::same_instrument];
         for way in ways {
             for (slot, found) in new.iter().zip(&mut found).filter(|(_, found)| found.is_none()) {
                 let fits = |at: &&usize| {
@@ -84,7 +87,13 @@ impl Slot {
     fn of(draft: &PartDraft) -> Slot {
         let staves = u16::try_from(draft.columns.len()).unwrap_or(u16::MAX).max(1);
         let part = draft.part.clone();
-        Slot { name: comparable(&part.name), abbreviation: comparable(&part.abbreviation), part, staves }
+        Slot {
+            name: comparable(&part.name),
+            abbreviation: comparable(&part.abbreviation),
+            keyless: keyless(&part.name),
+            part,
+            staves,
+        }
     }
 
     fn same_name(&self, other: &Slot) -> bool {
@@ -99,10 +108,33 @@ impl Slot {
 
     /// For parts without names, or renamed ones that kept their id.
     fn same_instrument(&self, other: &Slot) -> bool {
+        if self.number() != other.number() {
+            return false;
+        }
         let (one, other) = (&self.part, &other.part);
         let named =
             !one.instruments.is_empty() || !one.sounds.is_empty() || (one.name.is_empty() && other.name.is_empty());
         one.id == other.id && named && one.instruments == other.instruments && one.sounds == other.sounds
+    }
+
+    /// Clarinets, horns and trumpets change their key from movement to movement.
+    fn same_but_for_key(&self, other: &Slot) -> bool {
+        !self.keyless.is_empty() && self.keyless == other.keyless
+    }
+
+    /// The same standard sound with the same number: "Timpani" and "Pauken", "Horn 2" and "Corno 2".
+    fn same_chair(&self, other: &Slot) -> bool {
+        let telling = |sound: &String| !sound.ends_with("group");
+        let sounds = &self.part.sounds;
+        !sounds.is_empty()
+            && sounds.iter().all(telling)
+            && *sounds == other.part.sounds
+            && self.number() == other.number()
+    }
+
+    /// The last digit of "Horn 2".
+    fn number(&self) -> Option<char> {
+        self.name.chars().last().filter(char::is_ascii_digit)
     }
 
     fn take_in(&mut self, other: Slot) {
@@ -126,6 +158,24 @@ impl Slot {
     }
 }
 
+/// A comparable name without the key of a transposing instrument: "Bb Clarinet 1" and "Clarinet 1 in A" are one.
+fn keyless(name: &str) -> String {
+    const KEYS: [&str; 13] = ["bb", "eb", "ab", "db", "gb", "es", "as", "des", "ges", "fis", "flat", "sharp", "bemol"];
+    // What stands in brackets is a note on the name.
+    let folded = fold(name.split(['[', '(']).next().unwrap_or_default());
+    let mut words = Vec::new();
+    let mut is_key = false;
+    for word in folded.split(' ') {
+        let is_letter = word.len() == 1 && word.starts_with(|c| ('a'..='h').contains(&c));
+        let skipped = is_key || is_letter || KEYS.contains(&word);
+        is_key = matches!(word, "in" | "en");
+        if !skipped && !is_key {
+            words.push(word);
+        }
+    }
+    comparable(&words.join(" "))
+}
+
 /// A name without case, spaces and points, Roman numbers as digits: "Violin II" and "violin 2" are one.
 fn comparable(name: &str) -> String {
     let folded = fold(name);
@@ -139,4 +189,20 @@ fn comparable(name: &str) -> String {
         other => other,
     });
     words.collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_are_compared_without_their_dress() {
+        assert_eq!(comparable("Violin II"), comparable("VIOLIN 2"));
+        assert_ne!(comparable("Violin I"), comparable("Violin II"));
+        assert_eq!(keyless("B\u{266d} Clarinet 1"), keyless("Clarinet 1 in A"));
+        assert_eq!(keyless("Corno I in Fa"), keyless("Corno 1"));
+        assert_ne!(keyless("E\u{266d} Horn 1"), keyless("C Horn 2"));
+        assert_eq!(keyless("B Horn 3 [NB: B natural]"), keyless("Horn 3"));
+        assert_eq!(keyless("in F"), "");
+    }
 }

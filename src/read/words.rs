@@ -37,7 +37,7 @@ const LEADS: &str = "poco a poco, un poco, un poch, pochiss, pochissimo, molto, 
 const GRADUAL: &str = "poco a poco, nach und nach, peu a peu, gradually, allmahlich, immer, little by little";
 
 /// Tempos compared with the one before.
-const COMPARED: &str = "piu animato, piu mosso, piu lento, piu presto, piu vivo, piu allegro, piu agitato, meno mosso, \
+const COMPARED: &str = "piu animato, piu mosso, piu lento, piu presto, piu vivo, piu allegro, piu agitato, piu tranquillo, meno mosso, \
      animato, animando, plus vite, plus lent, plus anime, moins vite, schneller, langsamer, bewegter, belebter, \
      ruhiger, lebhafter, breiter, rascher, etwas bewegter, faster, slower, quicker";
 

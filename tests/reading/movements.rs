@@ -45,6 +45,13 @@ fn parts_are_matched_by_name_however_it_is_written() {
 }
 
 #[test]
+fn a_clarinet_stays_itself_when_its_key_changes() {
+    let first = movement(&[("P1", "B\u{266d} Clarinet 1"), ("P2", "E\u{266d} Clarinet")], 1);
+    let second = movement(&[("P1", "A Clarinet 1"), ("P2", "E\u{266d} Clarinet")], 1);
+    assert_eq!(names(&work(&[first, second])), ["B\u{266d} Clarinet 1", "E\u{266d} Clarinet"]);
+}
+
+#[test]
 fn two_parts_of_one_name_keep_their_order() {
     let two = movement(&[("P1", "Violin"), ("P2", "Violin")], 1);
     assert_eq!(names(&work(&[two.clone(), two])), ["Violin", "Violin"]);

@@ -57,3 +57,19 @@ fn open_scores_last_as_long_as_music_does() {
         assert!(!score.tempo_assumed, "{name}");
     }
 }
+
+#[test]
+fn movements_of_one_symphony_share_their_parts_and_count_their_bars_on() {
+    let Some(folder) = data() else { return };
+    let names = ["brahms-op68-1.mxl", "brahms-op68-2.mxl", "brahms-op68-3.mxl"];
+    let files = names.map(|name| std::fs::read(folder.join("orchestra").join(name)).unwrap());
+    let alone = files.each_ref().map(|bytes| read(&[Input { name: "", bytes }], &Limits::default()).unwrap().score);
+    let inputs = files.each_ref().map(|bytes| Input { name: "", bytes });
+    let together = read(&inputs, &Limits::default()).unwrap().score;
+    assert_eq!(together.bars.len(), alone.iter().map(|score| score.bars.len()).sum::<usize>());
+    assert_eq!(together.note_elements, alone.iter().map(|score| score.note_elements).sum::<u64>());
+    // The 21 parts of the first movement, with the solo violin and the other first violins of the second: clarinets,
+    // horns and trumpets are the same players in another key.
+    let names: Vec<&str> = together.parts.iter().map(|part| part.name.as_str()).collect();
+    assert_eq!(names.len(), 23, "{names:?}");
+}
