@@ -116,6 +116,17 @@ pub struct Place {
     /// In score order; empty when the place is not about certain staves.
     pub staves: Vec<StaffId>,
     pub player: Option<PlayerId>,
+    /// What was found at this very place, where a finding has several.
+    pub here: Option<Here>,
+}
+
+/// The words of one place among several of one finding.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Here {
+    /// "Violas and cellos: 5.5 spaces apart."
+    pub says: String,
+    /// "7.8 spaces"; empty where the finding's own limit holds.
+    pub wanted: String,
 }
 
 impl Place {
@@ -123,6 +134,12 @@ impl Place {
     #[must_use]
     pub fn page(page: PageIdx) -> Place {
         Place { page: Some(page), ..Place::default() }
+    }
+
+    /// The same place with what was found there.
+    #[must_use]
+    pub fn with_words(self, says: impl Into<String>, wanted: impl Into<String>) -> Place {
+        Place { here: Some(Here { says: says.into(), wanted: wanted.into() }), ..self }
     }
 
     /// A passage of music, wherever it is printed.

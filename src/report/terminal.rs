@@ -62,7 +62,11 @@ impl Summary {
     }
 
     fn finding(&self, number: usize, finding: &Finding, checked: &Checked) -> String {
-        let said = format!("{}: {}", whereabouts(checked, finding), finding.message);
+        // Many sentences begin with their page.
+        let said = match finding.message.starts_with("Page ") && finding.places.len() == 1 {
+            true => finding.message.clone(),
+            false => format!("{}: {}", whereabouts(checked, finding), finding.message),
+        };
         let lead = format!("{number:>3} {} ", shape(finding.weight));
         let said = wrapped(&Paragraph { lead: &lead, indent: 6, text: &said });
         let remedy = wrapped(&Paragraph { lead: "      -> ", indent: 9, text: &finding.remedy });

@@ -4,8 +4,9 @@ use std::collections::BTreeSet;
 
 use crate::check::Checked;
 use crate::layout::Origin;
-use crate::place::PageIdx;
-use crate::rules::Weight;
+use crate::place::{PageIdx, Place};
+use crate::rules::{Finding, Scope, Weight};
+use crate::units::Mm;
 
 /// One sentence on the whole: "Three places to mend before printing; 37 of 44 pages are clean."
 #[must_use]
@@ -14,11 +15,8 @@ pub fn sentence(checked: &Checked) -> String {
     let (stop, mend, look) = (count(Weight::Stop), count(Weight::Mend), count(Weight::Look));
     let faults = match (stop, mend) {
         (0, 0) => {
-            let checks = counted(checked.could_not_run.len(), "check");
-            let more = if look == 0 { "nothing" } else { "nothing that must be mended" };
-            let rest =
-                if checked.could_not_run.is_empty() { String::new() } else { format!("; {checks} could not be made") };
-            return format!("Of what could be checked, {more} was found{rest}.");
+            let more = if look == 0 { "nothing to mend" } else { "nothing that must be mended" };
+            return format!("In what could be checked, {more} was found.");
         }
         (stop, 0) => format!("{} that would stop the rehearsal", capital(&counted_in_words(stop, "fault"))),
         (0, mend) => format!("{} to mend before printing", capital(&counted_in_words(mend, "place"))),
@@ -34,17 +32,26 @@ pub fn sentence(checked: &Checked) -> String {
     }
     let touched = pages_to_mend(checked).len();
     let clean = pages.saturating_sub(touched);
-    match clean {
-        0 => format!("{faults}; every page is touched."),
-        _ if clean == pages => format!("{faults}; no single page stands out."),
-        _ => format!("{faults}; {clean} of {pages} pages are clean."),
+    let throughout = checked.findings.iter().any(|finding| finding.weight != Weight::Look && holds_throughout(finding));
+    match (clean, throughout) {
+        (0, _) => format!("{faults}; every page is touched."),
+        (_, true) if clean == pages => format!("{faults}, on every page."),
+        (_, true) => format!("{faults}; apart from what holds throughout, {clean} of {pages} pages are clean."),
+        (_, false) if clean == pages => format!("{faults}; no single page stands out."),
+        (_, false) => format!("{faults}; {clean} of {pages} pages are clean."),
     }
+}
+
+/// A fault of the whole work, told at its first page.
+fn holds_throughout(finding: &Finding) -> bool {
+    let is_corner = |place: &Place| place.rect.is_none_or(|rect| rect.left <= Mm::ZERO && rect.top <= Mm::ZERO);
+    finding.key.scope == Scope::Work && matches!(finding.places.as_slice(), [one] if is_corner(one))
 }
 
 /// Pages with anything to mend at a certain place.
 #[must_use]
 pub fn pages_to_mend(checked: &Checked) -> BTreeSet<PageIdx> {
-    let heavy = checked.findings.iter().filter(|finding| finding.weight != Weight::Look);
+    let heavy = checked.findings.iter().filter(|finding| finding.weight != Weight::Look && !holds_throughout(finding));
     heavy.flat_map(|finding| finding.places.iter().filter_map(|place| place.page)).collect()
 }
 

@@ -15,6 +15,8 @@ pub struct Finding {
     pub weight: Weight,
     /// In reading order; at least one.
     pub places: Vec<Place>,
+    /// Which of the places `message` tells of.
+    pub worst: usize,
     /// "3.2 mm"; what was found, with its unit.
     pub found: String,
     /// "4 mm"; what the guideline asks for.
@@ -69,6 +71,7 @@ impl Finding {
             key,
             weight,
             places: Vec::new(),
+            worst: 0,
             found: found.into(),
             limit: String::new(),
             source: String::new(),
@@ -79,6 +82,11 @@ impl Finding {
 
     pub(super) fn at(mut self, places: Vec<Place>) -> Finding {
         self.places = places;
+        self
+    }
+
+    pub(super) fn worst_at(mut self, index: Option<usize>) -> Finding {
+        self.worst = index.unwrap_or(0);
         self
     }
 

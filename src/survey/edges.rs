@@ -31,6 +31,18 @@ pub enum Edge {
     Bottom,
 }
 
+impl Edge {
+    /// "top", "right", "bottom".
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Edge::Top => "top",
+            Edge::Right => "right",
+            Edge::Bottom => "bottom",
+        }
+    }
+}
+
 /// A point of some music, seen from the page's top left corner.
 #[derive(Clone, Copy)]
 struct Point {

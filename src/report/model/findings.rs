@@ -50,6 +50,8 @@ pub struct Place {
     pub staff: Option<StaffId>,
     /// On that page, from its top left corner.
     pub box_mm: Option<Rect>,
+    /// What was found at this very place, where the finding has several.
+    pub found: Option<String>,
 }
 
 /// How many findings of each weight stand, accepted ones apart.
@@ -122,6 +124,7 @@ impl Place {
             part: staff.and_then(|staff| score.staves.get(staff.at())).map(|staff| staff.part),
             staff,
             box_mm: place.rect.map(|rect| rect.rounded()),
+            found: place.here.as_ref().map(|here| here.says.clone()),
         }
     }
 }

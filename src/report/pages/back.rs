@@ -144,7 +144,9 @@ fn findings(checked: &Checked, extent: Extent, marked: &BTreeSet<usize>) -> Vec<
 fn notes(checked: &Checked, extent: Extent) -> Vec<Block> {
     let most = if extent == Extent::Full { usize::MAX } else { MOST_LINES };
     let mut blocks = vec![heading(Level::Two, "What was not checked", "not-checked")];
-    blocks.extend(words::not_checked(checked).into_iter().map(paragraph));
+    let mut not_checked = words::not_checked(checked).into_iter();
+    blocks.extend(not_checked.next().map(paragraph));
+    blocks.push(list(not_checked.map(Text::new).collect()));
     if !checked.accepted.is_empty() {
         blocks.push(heading(Level::Two, "Accepted earlier", "accepted"));
         blocks.push(list(shortened(words::accepted(checked), most)));

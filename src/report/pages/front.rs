@@ -20,6 +20,8 @@ const GUTTER: Mm = Mm(9.0);
 /// From a finding's left edge to its words; its mark stands in it.
 const HANG: Mm = Mm(8.0);
 const MARK: Mm = Mm(4.2);
+/// Rule and caption above the strip of pages.
+const STRIP_HEAD: Mm = Mm(5.0);
 
 /// The first sheet, measured: what stands where is known before anything is drawn, for links from elsewhere.
 pub struct Front<'a> {
@@ -96,26 +98,17 @@ impl<'a> Front<'a> {
                         Beneath: page numbers, rehearsal letters, tempo, time at the turn.";
             ink.text(at(area.left, top + Mm(3.6)), Align::Left, &style::TINY.in_grey(style::quiet()), text);
         });
-        let strip = Strip {
-            score: &self.checked.score,
-            layout: &self.checked.layout,
-            survey: &self.checked.survey,
-            findings: &self.checked.findings,
-        };
-        strip.draw(canvas, self.section, Rect { top: top + Mm(5.0), ..area });
+        let strip = strip_of(self.checked);
+        strip.draw(canvas, self.section, Rect { top: top + STRIP_HEAD, ..area });
     }
 }
 
-/// Shares the sheet below `top` between findings and the strip of pages: all findings, if the strip keeps its least
-/// height; what they do not need makes the strip larger, up to where its pages would only look empty.
+/// Shares the sheet below `top` between findings and the strip of pages: the strip is as high as its pages can be
+/// large, and gives way to findings down to a height at which it can still be read.
 fn share(checked: &Checked, top: Mm) -> (Vec<Placed<'_>>, Mm) {
     let area = style::content();
-    let least = match checked.survey.openings.len() {
-        0..=16 => Mm(42.0),
-        17..=32 => Mm(72.0),
-        _ => Mm(98.0),
-    };
-    let most = least + Mm(38.0);
+    let strip = |most: Mm| STRIP_HEAD + strip_of(checked).height(area.width(), most);
+    let (least, most) = (strip(Mm(62.0)), strip(Mm(92.0)));
     let to_mend = checked.findings.iter().filter(|finding| finding.weight != Weight::Look).count();
     let mut strip_top = area.bottom - most;
     loop {
@@ -126,6 +119,10 @@ fn share(checked: &Checked, top: Mm) -> (Vec<Placed<'_>>, Mm) {
         }
         strip_top = (strip_top + LINE).min(area.bottom - least);
     }
+}
+
+fn strip_of(checked: &Checked) -> Strip<'_> {
+    Strip { score: &checked.score, layout: &checked.layout, survey: &checked.survey, findings: &checked.findings }
 }
 
 /// As many findings as there is room for, heaviest first, in two columns.

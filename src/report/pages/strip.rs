@@ -17,6 +17,10 @@ use crate::units::Mm;
 
 /// Openings in one row; more make the words beneath unreadable.
 const MOST_IN_A_ROW: usize = 16;
+/// Rows, however many openings there are.
+const MOST_ROWS: usize = 4;
+/// White between two openings.
+const BETWEEN: Mm = Mm(1.6);
 /// Room for page numbers, letters, tempo words and time beneath a row.
 const CAPTION: Mm = Mm(12.5);
 /// Room for the marks above a row.
@@ -46,7 +50,7 @@ impl Strip<'_> {
     /// One box an opening, rows from the top.
     fn slots(&self, area: Rect) -> Vec<Rect> {
         let count = self.survey.openings.len().max(1);
-        let rows = count.div_ceil(MOST_IN_A_ROW).clamp(1, 4);
+        let rows = self.rows(area);
         let columns = count.div_ceil(rows).max(6);
         let (width, height) = (area.width() / columns as f64, area.height() / rows as f64);
         (0..count)
@@ -58,15 +62,42 @@ impl Strip<'_> {
             .collect()
     }
 
+    /// As many rows as let the pages be drawn largest.
+    fn rows(&self, area: Rect) -> usize {
+        let count = self.survey.openings.len().max(1);
+        let fewest = count.div_ceil(MOST_IN_A_ROW).clamp(1, MOST_ROWS);
+        let scale = |rows: usize| {
+            let columns = count.div_ceil(rows).max(6);
+            self.scale(area.width() / columns as f64, area.height() / rows as f64)
+        };
+        (fewest..=MOST_ROWS).reduce(|best, rows| if scale(rows) > scale(best) { rows } else { best }).unwrap_or(fewest)
+    }
+
+    /// How large the largest page is drawn in a slot of this size.
+    fn scale(&self, width: Mm, height: Mm) -> f64 {
+        let (widest, highest) = largest(self.layout);
+        let room = (width - BETWEEN, height - MARKS - CAPTION);
+        (room.0 / (widest * 2.0)).min(room.1 / highest).max(0.0)
+    }
+
+    /// How high the strip should be, at most `most`, for pages as large as its width allows in the fewest rows.
+    #[must_use]
+    pub fn height(&self, width: Mm, most: Mm) -> Mm {
+        let count = self.survey.openings.len().max(1);
+        let (widest, highest) = largest(self.layout);
+        let needed = |rows: usize| {
+            let columns = count.div_ceil(rows).max(6);
+            let page = (width / columns as f64 - BETWEEN) / (widest * 2.0) * highest.0;
+            (Mm(page) + MARKS + CAPTION) * rows as f64
+        };
+        let fewest = count.div_ceil(MOST_IN_A_ROW).clamp(1, MOST_ROWS);
+        (fewest..=MOST_ROWS).map(needed).take_while(|height| *height <= most).fold(needed(fewest).min(most), Mm::max)
+    }
+
     fn draw_opening(&self, ink: &mut Ink<'_>, opening: &Opening, slot: Rect, marks: &BTreeMap<PageIdx, Vec<Weight>>) {
         let pages: Vec<(PageIdx, &Page)> =
             opening.pages.iter().filter_map(|&at| Some((at, self.layout.pages.get(at.at())?))).collect();
-        let Some(widest) = pages.iter().map(|(_, page)| page.size.value).reduce(|a, b| if a.0 > b.0 { a } else { b })
-        else {
-            return;
-        };
-        let room = (slot.width() - Mm(1.6), slot.height() - MARKS - CAPTION);
-        let scale = (room.0 / (widest.0 * 2.0)).min(room.1 / widest.1);
+        let scale = self.scale(slot.width(), slot.height());
         let middle = slot.left + slot.width() / 2.0;
         let top = slot.top + MARKS;
         for &(index, page) in &pages {
@@ -78,7 +109,7 @@ impl Strip<'_> {
             let number = TextStyle::new(Face::Regular, Points(6.0));
             ink.text(at(left + width / 2.0, paper.bottom + Mm(2.6)), Align::Centre, &number, &page.label);
         }
-        self.draw_caption(ink, opening, Rect { top: top + widest.1 * scale + Mm(2.8), ..slot });
+        self.draw_caption(ink, opening, Rect { top: top + largest(self.layout).1 * scale + Mm(2.8), ..slot });
     }
 
     fn draw_page(&self, ink: &mut Ink<'_>, index: PageIdx, page: &Page, paper: Rect, scale: f64) {
@@ -148,6 +179,12 @@ impl Strip<'_> {
         };
         format!("All {pages} pages as facing pairs; {split} hold two systems or more; {to_mend}.")
     }
+}
+
+/// Width and height that hold every page; never 0.
+fn largest(layout: &Layout) -> (Mm, Mm) {
+    let sizes = layout.pages.iter().map(|page| page.size.value);
+    sizes.fold((Mm(1.0), Mm(1.0)), |all, size| (all.0.max(size.0), all.1.max(size.1)))
 }
 
 /// Tiny marks over a page, the heaviest first; beyond three a plus sign.

@@ -20,6 +20,7 @@ fn finding(weight: Weight, nth: u16) -> Finding {
         rule: "staff-too-small",
         weight,
         places: Vec::new(),
+        worst: 0,
         found: "3 mm".to_owned(),
         limit: "4 mm".to_owned(),
         source: "common practice".to_owned(),

@@ -47,16 +47,17 @@ impl Rule for MusicInMargin {
         let more =
             if outside.len() > 1 { format!(" The same at {} places in all.", outside.len()) } else { String::new() };
         let message = format!(
-            "{}: music of {} reaches {} into the margin at {}, {} from the edge of the paper.{more}",
+            "{}: music of {} reaches {:.1} mm into the margin at {}, {:.0} mm from the edge of the paper.{more}",
             case.page_words(worst.page),
             case.staff_words(worst.staff),
-            worst.beyond,
+            worst.beyond.0,
             case.bar_words(worst.bar),
-            worst.from_edge.max(Mm::ZERO),
+            worst.from_edge.max(Mm::ZERO).0,
         );
         let key = case.key(Self::NAME, Scope::Bar, Some(worst.staff), Some(worst.bar));
         let places = outside.iter().filter_map(|own| place(case, own)).collect();
-        Outcome::Ran(vec![Finding::beyond(limit, key, found.to_string()).at(places).says(message)])
+        let at = outside.iter().position(|own| std::ptr::eq(*own, *worst));
+        Outcome::Ran(vec![Finding::beyond(limit, key, found.to_string()).at(places).worst_at(at).says(message)])
     }
 }
 
@@ -84,5 +85,12 @@ fn place(case: &Case<'_>, own: &EdgeReach) -> Option<Place> {
         Edge::Bottom => rect.bottom = rect.bottom.max(height - on_paper),
     }
     place.rect = Some(rect.rounded());
-    Some(place)
+    let says = format!(
+        "{}, {}: {:.1} mm into the {} margin.",
+        case.staff_words(own.staff),
+        case.bar_words(own.bar),
+        own.beyond.0,
+        own.edge.word(),
+    );
+    Some(place.with_words(says, ""))
 }

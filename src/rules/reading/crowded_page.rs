@@ -31,11 +31,15 @@ impl Rule for CrowdedPage {
             1 => " One more page is crowded.".to_owned(),
             more => format!(" {more} more pages are crowded."),
         };
+        let place = |(page, most): &(PageIdx, u32)| {
+            case.on_page(*page).with_words(format!("{most} signs on every hundred staff spaces."), "")
+        };
         let message = format!("{}: {most} signs on every hundred staff spaces{at}.{others}", case.page_words(page));
         let finding =
             Finding::beyond(&self.symbols, case.key(Self::NAME, Scope::Page, None, bar), format!("{most} signs"))
                 .asks(format!("{} signs", self.symbols.value))
-                .at(crowded.iter().map(|(page, _)| case.on_page(*page)).collect())
+                .at(crowded.iter().map(place).collect())
+                .worst_at(crowded.iter().position(|(own, _)| *own == page))
                 .says(message);
         Outcome::Ran(vec![finding])
     }

@@ -33,9 +33,13 @@ impl Rule for RiskyConductorTurn {
         let told = risky.iter().map(|(page, event)| format!("{} ({})", case.page_words(*page), words(event)));
         let message = format!("Just after the turn to {} the conductor meets the unexpected.", listed(told));
         let key = case.key(Self::NAME, Scope::Bar, None, Some(first.bar));
+        let place = |(_, event): &(PageIdx, &AfterTurn)| {
+            let says = format!("Just after the turn: {}.", words(event));
+            case.on_bars(BarSpan::one(event.bar), &[]).with_words(says, "")
+        };
         let finding = Finding::beyond(&self.after_turn, key, format!("after {:.1} s", first.seconds.0))
             .asks(format!("after {} at the earliest", self.after_turn.value))
-            .at(risky.iter().map(|(_, event)| case.on_bars(BarSpan::one(event.bar), &[])).collect())
+            .at(risky.iter().map(place).collect())
             .says(message);
         Outcome::Ran(vec![finding])
     }

@@ -1,7 +1,7 @@
 //! Neighbouring staves whose notes and marks run into each other.
 
 use crate::guidelines::{Guidelines, Limit, Mismatch};
-use crate::place::{BarIdx, PageIdx};
+use crate::place::{BarIdx, PageIdx, Place};
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::survey::{Gap, GapKind};
 use crate::units::Spaces;
@@ -41,6 +41,24 @@ impl Rule for StavesTooClose {
     }
 }
 
+impl Meeting<'_> {
+    fn needed(&self) -> Spaces {
+        self.gap.spaces + self.overlap
+    }
+
+    fn place(&self, case: &Case<'_>) -> Place {
+        let says = format!(
+            "{} and {}: {:.1} spaces; {:.1} needed at {}.",
+            case.staff_words(self.gap.upper),
+            case.staff_words(self.gap.lower),
+            self.gap.spaces.0,
+            self.needed().0,
+            case.bar_words(self.bar),
+        );
+        case.on_gap(self.gap).with_words(says, format!("{:.1} spaces", self.needed().0))
+    }
+}
+
 impl StavesTooClose {
     /// Told by the worst bar, with all places.
     fn one_for_all(&self, case: &Case<'_>, met: &[Meeting<'_>]) -> Option<Finding> {
@@ -56,13 +74,15 @@ impl StavesTooClose {
             case.staff_words(worst.gap.lower),
             worst.gap.spaces.0,
             case.bar_words(worst.bar),
-            (worst.gap.spaces + worst.overlap).0,
+            worst.needed().0,
         );
         let key = case.key(Self::NAME, Scope::Bar, Some(worst.gap.upper), Some(worst.bar));
         // Where the gap itself is as wide as it should be, its contents are at fault.
         let limit = if worst.gap.spaces < self.least_gap.value { &self.least_gap } else { &self.overlap };
-        let needed = format!("{:.1} spaces", (worst.gap.spaces + worst.overlap).0);
-        let places = met.iter().map(|own| case.on_gap(own.gap)).collect();
-        Some(Finding::beyond(limit, key, worst.gap.spaces.to_string()).asks(needed).at(places).says(message))
+        let needed = format!("{:.1} spaces", worst.needed().0);
+        let places = met.iter().map(|own| own.place(case)).collect();
+        let at = met.iter().position(|own| std::ptr::eq(own.gap, worst.gap));
+        let finding = Finding::beyond(limit, key, worst.gap.spaces.to_string());
+        Some(finding.asks(needed).at(places).worst_at(at).says(message))
     }
 }

@@ -44,9 +44,10 @@ impl SystemsTooClose {
         let share = |(gap, widest): &(&Gap, Mm)| gap.height / *widest;
         let (worst, widest) = close.iter().copied().min_by(|one, other| share(one).total_cmp(&share(other)))?;
         let message = format!(
-            "{}: two systems stand {} apart, closer than staves inside them ({widest}).{}",
+            "{}: two systems stand {:.1} mm apart, closer than staves inside them ({:.1} mm).{}",
             case.page_words(worst.page),
-            worst.height.rounded(),
+            worst.height.0,
+            widest.0,
             more(close.len()),
         );
         let finding = Finding::beyond(
@@ -54,8 +55,14 @@ impl SystemsTooClose {
             case.key(Self::NAME, Scope::Work, None, None),
             worst.height.rounded().to_string(),
         );
-        let places = close.iter().map(|(gap, _)| case.on_gap(gap)).collect();
-        Some(finding.asks(format!("at least {}", limit(widest))).at(places).says(message))
+        let at = close.iter().position(|(gap, _)| std::ptr::eq(*gap, worst));
+        let place = |(gap, widest): &(&Gap, Mm)| {
+            let says =
+                format!("Two systems {:.1} mm apart; {:.1} mm between staves inside them.", gap.height.0, widest.0);
+            case.on_gap(gap).with_words(says, format!("at least {}", limit(*widest)))
+        };
+        let places = close.iter().map(place).collect();
+        Some(finding.asks(format!("at least {}", limit(widest))).at(places).worst_at(at).says(message))
     }
 
     fn in_part(&self, case: &Case<'_>, gaps: &[&Gap]) -> Option<Finding> {

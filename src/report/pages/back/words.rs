@@ -7,17 +7,20 @@ use crate::check::Checked;
 use crate::remarks::Remark;
 use crate::rules::Finding;
 
-/// One paragraph for each thing that was missing: "The printed pages would be needed to tell: ...".
+/// A sentence, then one line for each thing that was missing: "Page numbers missing. Needed: page numbers as printed."
 pub fn not_checked(checked: &Checked) -> Vec<String> {
     if checked.could_not_run.is_empty() {
         return vec!["Every check of the guidelines could be made.".to_owned()];
     }
+    let mut texts = vec!["Whether any of these faults is there, the file does not tell:".to_owned()];
     let mut by_need: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
     for (rule, needs) in &checked.could_not_run {
         let title = checked.guidelines.rule(rule).map_or(*rule, |sheet| sheet.title.as_str());
         by_need.entry(needs).or_default().push(title);
     }
-    by_need.into_iter().map(|(needs, titles)| format!("This would need {needs}: {}.", titles.join("; "))).collect()
+    let line = |(needs, titles): (&str, Vec<&str>)| format!("{}. Needed: {needs}.", titles.join("; "));
+    texts.extend(by_need.into_iter().map(line));
+    texts
 }
 
 /// "Page 12: flute staff small on purpose (the librarian, 3 May 2026)".
@@ -60,6 +63,8 @@ pub fn figures(checked: &Checked) -> Vec<String> {
         "Lengths are millimetres on the paper of the file. A space is the distance between two staff lines, a quarter \
          of the staff's height. A gap is measured from the bottom line of one staff to the top line of the next; what \
          its notes and signs need is worked out bar by bar from the music, and is an estimate."
+            .to_owned(),
+        "An opening (spread) is what lies before the conductor between two turns: one page, or two facing pages."
             .to_owned(),
         "Density counts what there is to read: noteheads, rests, accidentals, signs, words, against the length of \
          staff that sounds. It is grey on the maps; no published norm exists, and none is claimed."

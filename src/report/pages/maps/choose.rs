@@ -83,7 +83,8 @@ fn weigh(spots: &[Spot]) -> u32 {
 fn worst_page(openings: &[Opening]) -> Option<Opening> {
     let pages = openings.iter().flat_map(|opening| opening.spots.chunk_by(|one, other| one.page == other.page));
     let to_mend = pages.filter(|spots| is_to_be_mended(spots));
-    let worst = to_mend.min_by_key(|spots| Reverse((weigh_boxed(spots), weigh(spots))))?;
+    let is_told = |spots: &[Spot]| spots.iter().any(|spot| spot.is_worst && spot.weight != Weight::Look);
+    let worst = to_mend.min_by_key(|spots| Reverse((weigh_boxed(spots), is_told(spots), weigh(spots))))?;
     Some(Opening { pages: vec![worst.first()?.page], spots: worst.to_vec(), around: String::new() })
 }
 
@@ -112,13 +113,13 @@ fn told(all: &[Opening], shown: &BTreeSet<usize>, layout: &Layout) -> Vec<Openin
     openings
 }
 
-/// "Pages 2-13: nothing to say. Pages 16-17: 3 findings, drawn with --full."
+/// "Pages 2-13: nothing to say. Pages 16-17: 3 findings, drawn in the full report."
 fn passed_over(openings: &[&Opening], layout: &Layout) -> String {
     let (quiet, dropped): (Vec<&Opening>, Vec<&Opening>) = openings.iter().partition(|o| o.spots.is_empty());
     let findings: BTreeSet<usize> = dropped.iter().flat_map(|o| o.spots.iter().map(|spot| spot.number)).collect();
     let drawn = match findings.len() {
-        1 => "1 finding, drawn with --full".to_owned(),
-        count => format!("{count} findings, drawn with --full"),
+        1 => "1 finding, drawn in the full report".to_owned(),
+        count => format!("{count} findings, drawn in the full report"),
     };
     let said = |openings: &[&Opening], what: &str| ranges(openings, layout).map(|pages| format!("{pages}: {what}."));
     let said = [said(&quiet, "nothing to say"), said(&dropped, &drawn)];

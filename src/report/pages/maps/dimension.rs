@@ -50,14 +50,15 @@ impl Dimension {
         let gaps = || subject.survey.gaps_of(page).filter(|gap| gap.height > Mm::ZERO && is_known(systems, gap));
         let mut found: Vec<&Spot> = worst.spots.iter().collect();
         found.sort_by_key(|spot| spot.number);
-        let judged = found.iter().find_map(|spot| Some((gaps().find(|gap| is_in(spot, gap))?, Some(spot.number))));
+        let judged = found.iter().find_map(|spot| Some((gaps().find(|gap| is_in(spot, gap))?, Some(*spot))));
         let tightest = || {
             let filled = gaps().filter(|gap| gap.tightest.is_some() && gap.kind != GapKind::Systems);
             Some((filled.min_by(|one, other| one.clearance().0.total_cmp(&other.clearance().0))?, None))
         };
         let (gap, about) = judged.or_else(tightest)?;
         let system = systems.get(usize::from(gap.system))?;
-        let limit = about.and_then(|number| subject.findings.get(number.checked_sub(1)?)).and_then(limit);
+        let limit = about.and_then(|spot| wanted(subject, spot));
+        let about = about.map(|spot| spot.number);
         let mut phrases = vec![format!("{} = {}", gap.spaces, gap.height.rounded())];
         phrases.extend(limit.map(|limit| format!("wanted: {limit}")));
         phrases.extend(gap.tightest.filter(|tightest| tightest.needed >= Mm(0.5)).map(|tightest| {
@@ -155,6 +156,13 @@ fn is_known(systems: &[System], gap: &Gap) -> bool {
         .get(usize::from(gap.system))
         .and_then(|system| system.staves.iter().find(|staff| staff.staff == Some(gap.lower)));
     lower.is_some_and(|staff| staff.placed != Origin::Estimated)
+}
+
+/// What is wanted at this very place, or everywhere.
+fn wanted<'a>(subject: &Subject<'a>, spot: &Spot) -> Option<&'a str> {
+    let finding = subject.findings.get(spot.number.checked_sub(1)?)?;
+    let here = finding.places.get(spot.place).and_then(|place| place.here.as_ref());
+    here.map(|here| here.wanted.as_str()).filter(|wanted| !wanted.is_empty()).or_else(|| limit(finding))
 }
 
 /// Whether a finding is about this gap.

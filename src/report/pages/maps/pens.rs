@@ -27,7 +27,7 @@ pub fn margin() -> Stroke {
 
 /// Lines this far apart on the sheet; the closer they are, the lighter, so that greys between them stay visible.
 pub fn staff_line(space: Mm) -> Stroke {
-    grey(0.05, (0.85 - space.0 * 0.5).clamp(0.5, 0.72))
+    grey(0.05, (1.0 - space.0 * 0.6).clamp(0.5, 0.84))
 }
 
 pub fn barline() -> Stroke {
@@ -45,7 +45,7 @@ pub fn leader() -> Stroke {
 
 /// How a sounding bar is tinted, from little to read to much.
 pub fn tint(class: usize) -> Paint {
-    let lightness = [0.94, 0.87, 0.79, 0.70].get(class).copied().unwrap_or(0.70);
+    let lightness = [0.93, 0.82, 0.68, 0.52].get(class).copied().unwrap_or(0.52);
     Paint::fill(Grey::new(lightness))
 }
 

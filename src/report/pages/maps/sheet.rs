@@ -23,8 +23,8 @@ pub const TOP: Mm = Mm(32.0);
 pub const BOTTOM: Mm = Mm(188.5);
 /// Room for marks around drawn pages.
 pub const STRIP: Mm = Mm(5.2);
-const COLUMN: Mm = Mm(46.0);
-const GAP: Mm = Mm(10.75);
+const COLUMN: Mm = Mm(41.0);
+const GAP: Mm = Mm(17.0);
 /// Room for a measured gap and its words beside a page by itself.
 pub const BESIDE: Mm = Mm(44.0);
 /// The printed number stands under its page.

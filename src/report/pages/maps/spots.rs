@@ -17,6 +17,10 @@ pub struct Spot {
     pub rect: Option<Rect>,
     /// Where in the music, when it is about certain bars.
     pub bars: Option<BarSpan>,
+    /// Which of the finding's places it is.
+    pub place: usize,
+    /// The finding's own sentence tells of this place.
+    pub is_worst: bool,
 }
 
 impl Spot {
@@ -34,14 +38,15 @@ impl Spot {
 pub fn of(findings: &[Finding], layout: &Layout) -> Vec<Spot> {
     let mut spots: Vec<Spot> = Vec::new();
     for (at, finding) in findings.iter().enumerate() {
-        let places = finding.places.iter().filter(|place| place.document == layout.document);
-        let marked = places.filter_map(|place| on_page(place, layout).map(|on| (on, place.bars)));
+        let places = finding.places.iter().enumerate().filter(|(_, place)| place.document == layout.document);
+        let marked = places.filter_map(|(index, place)| Some((index, on_page(place, layout)?, place.bars)));
         let mut told = false;
-        for ((page, rect), bars) in marked {
+        for (place, (page, rect), bars) in marked {
             if rect.is_none() && finding.key.scope == Scope::Work && std::mem::replace(&mut told, true) {
                 continue;
             }
-            let spot = Spot { number: at + 1, weight: finding.weight, page, rect, bars };
+            let is_worst = place == finding.worst;
+            let spot = Spot { number: at + 1, weight: finding.weight, page, rect, bars, place, is_worst };
             if !spots.iter().any(|other| other.is_as_good_as(&spot)) {
                 spots.push(spot);
             }

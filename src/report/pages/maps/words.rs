@@ -40,6 +40,7 @@ const SPLIT: Mm = Mm(0.5);
 #[must_use]
 pub fn entries(findings: &[Finding], marked: &[&Marked], width: Mm, advice: &mut Advice) -> Vec<Entry> {
     let mut groups: Vec<(&Finding, Entry)> = Vec::new();
+    let all = marked;
     for marked in marked {
         let number = marked.spot.number;
         let Some(finding) = number.checked_sub(1).and_then(|at| findings.get(at)) else { continue };
@@ -55,12 +56,37 @@ pub fn entries(findings: &[Finding], marked: &[&Marked], width: Mm, advice: &mut
     for (finding, entry) in &mut groups {
         entry.marks.sort_unstable();
         let first = entry.marks.first().map_or(0, |mark| mark.0);
-        let texts = [(finding.message.clone(), pens::words()), (advice.of(finding, first), pens::quiet())];
-        entry.paragraphs = texts.map(|(text, style)| {
-            wrap(&kept_together(&text), &style, width - INDENT).into_iter().map(|line| line.text).collect()
-        });
+        let found = found(finding, first, all);
+        // What is wanted stands in the words of the places already.
+        let wanted = if found.is_empty() { advice.of(finding, first) } else { advice.remedy(finding, first) };
+        let found = if found.is_empty() { vec![finding.message.clone()] } else { found };
+        let set = |text: &str, style: TextStyle| {
+            let lines = wrap(&kept_together(text), &style, width - INDENT);
+            lines.into_iter().map(|line| line.text).collect::<Vec<_>>()
+        };
+        let found = found.iter().flat_map(|text| set(text, pens::words())).collect();
+        entry.paragraphs = [found, set(&wanted, pens::quiet())];
     }
     groups.into_iter().map(|(_, entry)| entry).collect()
+}
+
+/// What was found at the marked places of a finding that has several, each in its own words; more than these nobody
+/// reads beside a picture.
+fn found(finding: &Finding, number: usize, marked: &[&Marked]) -> Vec<String> {
+    const MOST: usize = 8;
+    if finding.places.len() < 2 {
+        return Vec::new();
+    }
+    let here = marked.iter().filter(|marked| marked.spot.number == number);
+    let words = here.filter_map(|marked| finding.places.get(marked.spot.place)?.here.as_ref());
+    let mut words: Vec<String> = words.map(|here| here.says.clone()).collect();
+    words.dedup();
+    let more = words.len().saturating_sub(MOST);
+    if more > 0 {
+        words.truncate(MOST);
+        words.push(format!("{more} more places."));
+    }
+    words
 }
 
 impl Entry {

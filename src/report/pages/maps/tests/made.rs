@@ -50,6 +50,7 @@ pub fn finding(weight: Weight, scope: Scope, places: Vec<Place>, message: &str) 
         rule: "staves-too-close",
         weight,
         places,
+        worst: 0,
         found: "3.2 mm".to_owned(),
         limit: "4 mm".to_owned(),
         source: "common practice".to_owned(),

@@ -20,16 +20,20 @@ impl Advice {
 
     /// "Wanted: 4 mm. Give these staves more room.", or "What to do: as at 7." when the remedy was told there.
     pub fn of(&mut self, finding: &Finding, number: usize) -> String {
-        let wanted = wanted(finding);
-        let remedy = match self.given.iter().find(|(remedy, _)| *remedy == finding.remedy) {
+        let remedy = self.remedy(finding, number);
+        [wanted(finding), remedy].into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join(" ")
+    }
+
+    /// What to do, alone.
+    pub fn remedy(&mut self, finding: &Finding, number: usize) -> String {
+        match self.given.iter().find(|(remedy, _)| *remedy == finding.remedy) {
             _ if finding.remedy.is_empty() => String::new(),
             Some((_, first)) => format!("What to do: as at\u{a0}{first}."),
             None => {
                 self.given.push((finding.remedy.clone(), number));
                 finding.remedy.clone()
             }
-        };
-        [wanted, remedy].into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join(" ")
+        }
     }
 }
 
