@@ -4,6 +4,7 @@ use super::{Case, Key, Scope};
 use crate::geometry::Rect;
 use crate::layout::{Layout, Page, System};
 use crate::place::{BarIdx, BarSpan, PageIdx, Place, StaffId};
+use crate::score::{Family, Part};
 use crate::units::Mm;
 
 /// More pages than this are not named one by one where they are more than four of five.
@@ -117,21 +118,40 @@ impl<'a> Case<'a> {
         }
     }
 
+    /// "bar 128", where it is plain which movement is meant.
+    #[must_use]
+    pub fn bar_words_here(&self, bar: BarIdx) -> String {
+        let label = self.score.label(bar);
+        if label.is_empty() { format!("bar {}", bar.0 + 1) } else { format!("bar {label}") }
+    }
+
     /// A staff as a musician calls it: its printed name, with the hand where its part has several staves.
     #[must_use]
     pub fn staff_words(&self, staff: StaffId) -> String {
+        self.named(staff, |part| &part.name)
+    }
+
+    /// The same by its abbreviation where it has one, as pages after the first print it.
+    #[must_use]
+    pub fn staff_words_short(&self, staff: StaffId) -> String {
+        self.named(staff, |part| if part.abbreviation.is_empty() { &part.name } else { &part.abbreviation })
+    }
+
+    fn named(&self, staff: StaffId, name: impl Fn(&'a Part) -> &'a str) -> String {
         let nameless = || format!("staff {} from the top", staff.0 + 1);
         let (Some(own), Some(part)) = (self.score.staves.get(staff.at()), self.score.part_of(staff)) else {
             return nameless();
         };
-        let name = part.name.split_whitespace().collect::<Vec<_>>().join(" ");
+        let name = name(part).split_whitespace().collect::<Vec<_>>().join(" ");
         let of_part = self.score.staves_of(own.part).count();
-        match (name.is_empty(), of_part) {
-            (true, _) => nameless(),
-            (false, 1) => name,
-            (false, 2) if own.number == 1 => format!("{name} (upper staff)"),
-            (false, 2) => format!("{name} (lower staff)"),
-            (false, _) => format!("{name} (staff {})", own.number),
+        match (name.is_empty(), of_part, own.number) {
+            (true, ..) => nameless(),
+            (false, 1, _) => name,
+            (false, 2, 1) if part.family == Family::Keyboard => format!("{name} (upper staff)"),
+            (false, 2, _) if part.family == Family::Keyboard => format!("{name} (lower staff)"),
+            // A section's first staff bears its name whether it is divided or not.
+            (false, _, 1) => name,
+            (false, _, number) => format!("{name} (staff {number})"),
         }
     }
 }

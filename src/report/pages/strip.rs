@@ -132,10 +132,10 @@ impl Strip<'_> {
             self.survey.timeline.landmarks.iter().filter(|mark| bars.contains(mark.bar)).collect();
         let letters: Vec<&str> = here.iter().filter_map(|mark| mark.rehearsal.as_deref()).collect();
         let bold = TextStyle::new(Face::Bold, Points(6.5));
-        ink.text(at(middle, below.top + Mm(2.6)), Align::Centre, &bold, &fitted(&bold, letters, below.width()));
-        let tempos: Vec<&str> = here.iter().filter_map(|mark| mark.tempo.as_deref()).collect();
+        ink.text(at(middle, below.top + Mm(2.6)), Align::Centre, &bold, &fitted(&bold, &letters, below.width()));
+        let tempos: Vec<String> = here.iter().filter_map(|mark| mark.tempo.as_deref().map(style::tempo)).collect();
         let italic = TextStyle::new(Face::Italic, Points(5.5));
-        ink.text(at(middle, below.top + Mm(5.1)), Align::Centre, &italic, &fitted(&italic, tempos, below.width()));
+        ink.text(at(middle, below.top + Mm(5.1)), Align::Centre, &italic, &fitted(&italic, &tempos, below.width()));
         if let Some(starts) = self.starts(opening) {
             let small = TextStyle::new(Face::Regular, Points(5.5)).in_grey(style::quiet());
             ink.text(at(middle, below.top + Mm(7.5)), Align::Centre, &small, &clock(starts));
@@ -214,10 +214,11 @@ fn tint_of(density: Option<f64>) -> f64 {
 }
 
 /// As many of the words as fit, the rest told by an ellipsis.
-fn fitted(style: &TextStyle, words: Vec<&str>, room: Mm) -> String {
+fn fitted<T: AsRef<str>>(style: &TextStyle, words: &[T], room: Mm) -> String {
     let mut text = String::new();
     for (at, word) in words.iter().enumerate() {
-        let longer = if at == 0 { (*word).to_owned() } else { format!("{text}  {word}") };
+        let word = word.as_ref();
+        let longer = if at == 0 { word.to_owned() } else { format!("{text}  {word}") };
         if text_width(style.face, style.size, &longer) > room - Mm(0.8) {
             return if at == 0 {
                 shortened(style.face, style.size, word, room - Mm(0.8))

@@ -33,3 +33,32 @@ pub fn quiet() -> Grey {
 /// A line as thin as an office printer still draws evenly.
 pub const HAIR: Stroke = Stroke::new(Mm(0.15));
 pub const THIN: Stroke = Stroke::new(Mm(0.25));
+
+/// A tempo as it is printed: "quarter = 96" with the note itself.
+#[must_use]
+pub fn tempo(words: &str) -> String {
+    // The dotted ones first: each name also ends a longer one.
+    const NOTES: [(&str, &str); 7] = [
+        ("dotted half = ", "\u{1D15E}. = "),
+        ("dotted quarter = ", "\u{1D15F}. = "),
+        ("dotted eighth = ", "\u{1D160}. = "),
+        ("whole = ", "\u{1D15D} = "),
+        ("half = ", "\u{1D15E} = "),
+        ("quarter = ", "\u{1D15F} = "),
+        ("eighth = ", "\u{1D160} = "),
+    ];
+    let found = NOTES.iter().find_map(|(name, note)| Some(format!("{note}{}", words.strip_prefix(name)?)));
+    found.unwrap_or_else(|| words.to_owned())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_counted_tempo_shows_its_note_and_words_stay_words() {
+        assert_eq!(tempo("quarter = 96"), "\u{1D15F} = 96");
+        assert_eq!(tempo("dotted quarter = c. 60"), "\u{1D15F}. = c. 60");
+        assert_eq!(tempo("Allegro, quarter = 96"), "Allegro, quarter = 96");
+    }
+}

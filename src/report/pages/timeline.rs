@@ -180,7 +180,11 @@ fn words(mark: &Landmark) -> Vec<(usize, String, TextStyle)> {
     if let Some(movement) = &mark.movement {
         words.push((0, movement.clone(), bold));
     }
-    let tempo = [mark.tempo.clone(), mark.metre.clone()].into_iter().flatten().collect::<Vec<_>>().join("  ");
+    let tempo = [mark.tempo.as_deref().map(style::tempo), mark.metre.clone()]
+        .into_iter()
+        .flatten()
+        .collect::<Vec<_>>()
+        .join("  ");
     if !tempo.is_empty() {
         words.push((1, tempo, italic));
     }

@@ -87,8 +87,8 @@ fn place(case: &Case<'_>, own: &EdgeReach) -> Option<Place> {
     place.rect = Some(rect.rounded());
     let says = format!(
         "{}, {}: {:.1} mm into the {} margin.",
-        case.staff_words(own.staff),
-        case.bar_words(own.bar),
+        case.staff_words_short(own.staff),
+        case.bar_words_here(own.bar),
         own.beyond.0,
         own.edge.word(),
     );

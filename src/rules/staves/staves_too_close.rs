@@ -49,11 +49,11 @@ impl Meeting<'_> {
     fn place(&self, case: &Case<'_>) -> Place {
         let says = format!(
             "{} and {}: {:.1} spaces; {:.1} needed at {}.",
-            case.staff_words(self.gap.upper),
-            case.staff_words(self.gap.lower),
+            case.staff_words_short(self.gap.upper),
+            case.staff_words_short(self.gap.lower),
             self.gap.spaces.0,
             self.needed().0,
-            case.bar_words(self.bar),
+            case.bar_words_here(self.bar),
         );
         case.on_gap(self.gap).with_words(says, format!("{:.1} spaces", self.needed().0))
     }

@@ -94,7 +94,7 @@ fn the_budget_is_kept_by_leaving_out_what_weighs_least() {
     assert_eq!(pages, [PageIdx(3), PageIdx(5)]);
     assert_eq!(choice.worst.map(|worst| worst.pages), Some(vec![PageIdx(3)]));
     let first = choice.openings.first().map(|opening| opening.around.as_str());
-    assert_eq!(first, Some("Page 1: nothing to say. Pages 2\u{2013}3: 1 finding, drawn with --full."));
+    assert_eq!(first, Some("Page 1: nothing to say. Pages 2\u{2013}3: 1 finding, drawn in the full report."));
     for budget in 0..6 {
         assert!(drawn(&work, &forty(), Extent::AtMost(budget)).0.sheets.len() <= budget);
     }
