@@ -17,6 +17,28 @@ import music21
 warnings.simplefilter("ignore")
 
 
+def forward(parser, element):
+    """<forward> moves the place in the bar and is no note; for some files music21 would make hidden rests of it,
+    or drop it from a last bar."""
+    duration = element.findtext("duration")
+    if duration and duration.strip():
+        change = music21.common.opFrac(float(duration) / parser.divisions)
+        parser.offsetMeasureNote = music21.common.opFrac(parser.offsetMeasureNote + change)
+        reached = parser.stream.editorial.get("reached", 0)
+        parser.stream.editorial["reached"] = max(reached, parser.offsetMeasureNote)
+
+
+def parse(parser):
+    """A measure without any note is filled with a rest that stands in no file."""
+    plain_parse(parser)
+    if parser.mxMeasure.find("note") is None:
+        parser.stream.editorial["without_notes"] = True
+
+
+plain_parse = music21.musicxml.xmlToM21.MeasureParser.parse
+music21.musicxml.xmlToM21.MeasureParser.parse = parse
+music21.musicxml.xmlToM21.MeasureParser.xmlForward = forward
+
 def count(path):
     try:
         score = music21.converter.parse(path, forceSource=True, format="musicxml")
@@ -56,7 +78,8 @@ def count(path):
 def notes_of(part):
     """Every note element that stood in the file: chords count their members, made-up rests do not count."""
     for element in part.recurse().notesAndRests:
-        if isinstance(element, music21.harmony.Harmony):
+        measure = element.getContextByClass(music21.stream.Measure)
+        if isinstance(element, music21.harmony.Harmony) or measure.editorial.get("without_notes"):
             continue
         if isinstance(element, (music21.chord.ChordBase,)) and not isinstance(element, music21.note.Unpitched):
             yield from element.notes
@@ -65,8 +88,15 @@ def notes_of(part):
 
 
 def length_of(measure):
-    """How far the notes of a measure reach, whatever its metre says."""
-    return measure.highestTime
+    """How far the notes and moves of a measure reach, whatever its metre says."""
+    reached = measure.editorial.get("reached", 0)
+    if measure.editorial.get("without_notes"):
+        return reached
+    # Marks may stand beyond the last note.
+    for element in measure.recurse().notesAndRests:
+        if not isinstance(element, music21.harmony.Harmony):
+            reached = max(reached, element.getOffsetInHierarchy(measure) + element.quarterLength)
+    return reached
 
 
 if __name__ == "__main__":
