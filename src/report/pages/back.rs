@@ -25,16 +25,16 @@ const GUTTER: Mm = Mm(9.0);
 pub fn draw(doc: &mut Document, frame: &Frame<'_>, checked: &Checked, extent: Extent, marked: &BTreeSet<usize>) {
     let section = doc.element(doc.root(), Tag::Sect);
     let area = style::content();
-    let first = Region { page: frame.sheet(doc, SHOWS), area };
+    let first = Region { page: frame.sheet(doc), area };
     let mut bookmark = Bookmark::new(SHOWS, Target::Page(first.page, Mm::ZERO));
-    let mut flow = Flow::new(doc, first, |doc| Region { page: frame.sheet(doc, SHOWS), area });
+    let mut flow = Flow::new(doc, first, |doc| Region { page: frame.sheet(doc), area });
     flow.set(section, &findings(checked, extent, marked));
     let rest = flow.rest();
     drop(flow);
     let start = if rest.area.height() > Mm(60.0) {
         Region { area: Rect { top: rest.area.top + Mm(6.0), ..rest.area }, ..rest }
     } else {
-        Region { page: frame.sheet(doc, SHOWS), area }
+        Region { page: frame.sheet(doc), area }
     };
     two_columns(doc, frame, section, start, &notes(checked, extent));
     for (anchor, title) in [
@@ -65,7 +65,7 @@ fn two_columns(doc: &mut Document, frame: &Frame<'_>, section: Elem, start: Regi
             return region;
         }
         let (left, right) = half(style::content());
-        let page = frame.sheet(doc, SHOWS);
+        let page = frame.sheet(doc);
         waiting = Some(Region { page, area: right });
         Region { page, area: left }
     };
@@ -179,7 +179,7 @@ fn shortened(mut lines: Vec<String>, most: usize) -> Vec<Text> {
 fn appendix(doc: &mut Document, frame: &Frame<'_>, checked: &Checked, area: Rect) {
     const TITLE: &str = "The guidelines in force";
     let section = doc.element(doc.root(), Tag::Sect);
-    let first = Region { page: frame.sheet(doc, TITLE), area };
+    let first = Region { page: frame.sheet(doc), area };
     doc.bookmark(Bookmark::new(TITLE, Target::Page(first.page, Mm::ZERO)));
     let rows = checked.guidelines.rules().iter().filter(|sheet| sheet.severity.is_some()).flat_map(limits);
     let table = Table {
@@ -189,7 +189,7 @@ fn appendix(doc: &mut Document, frame: &Frame<'_>, checked: &Checked, area: Rect
         style: TableStyle::new(style::TINY),
         caption: None,
     };
-    let mut flow = Flow::new(doc, first, |doc| Region { page: frame.sheet(doc, TITLE), area });
+    let mut flow = Flow::new(doc, first, |doc| Region { page: frame.sheet(doc), area });
     flow.set(section, &[heading(Level::One, TITLE, "guidelines"), Block::Table(table)]);
 }
 

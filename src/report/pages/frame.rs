@@ -20,8 +20,9 @@ impl<'a> Frame<'a> {
         Frame { title, sheets: Cell::new(0) }
     }
 
-    /// A new sheet with its foot: the work, what the sheet shows, its number.
-    pub fn sheet(&self, doc: &mut Document, shows: &str) -> PageId {
+    /// A new sheet with its foot: the work and the sheet's number. Feet differ in their number alone, so that they are
+    /// known for what they are.
+    pub fn sheet(&self, doc: &mut Document) -> PageId {
         let number = self.sheets.get() + 1;
         self.sheets.set(number);
         let sheet = doc.add_page(style::SHEET, number.to_string());
@@ -30,7 +31,6 @@ impl<'a> Frame<'a> {
         doc.page(sheet).artifact(Artifact::Footer, |ink| {
             let (left, right) = (style::MARGIN, style::SHEET.width - style::MARGIN);
             ink.text(at(left, foot), Align::Left, &quiet, self.title);
-            ink.text(at((left + right) / 2.0, foot), Align::Centre, &quiet, shows);
             ink.text(at(right, foot), Align::Right, &quiet, &format!("sheet {number}"));
         });
         sheet

@@ -43,7 +43,7 @@ struct Placed<'a> {
 impl<'a> Front<'a> {
     /// Takes the sheet and finds out which findings it has room for.
     pub fn begin(doc: &mut Document, frame: &Frame<'_>, checked: &'a Checked) -> Front<'a> {
-        let sheet = frame.sheet(doc, "What to mend first");
+        let sheet = frame.sheet(doc);
         let section = doc.element(doc.root(), Tag::Sect);
         doc.anchor("first-sheet", sheet, Mm::ZERO);
         doc.bookmark(Bookmark::new("What to mend first", Target::anchor("first-sheet")));

@@ -21,7 +21,7 @@ const HIGHEST_ROW: Mm = Mm(7.0);
 /// Draws the sheet; nothing when the time of the music is not known.
 pub fn draw(doc: &mut Document, frame: &Frame<'_>, score: &Score, timeline: &Timeline) {
     let Some(axis) = Axis::of(score) else { return };
-    let sheet = frame.sheet(doc, "Who plays when");
+    let sheet = frame.sheet(doc);
     let section = doc.element(doc.root(), Tag::Sect);
     doc.anchor("who-plays-when", sheet, Mm::ZERO);
     let area = style::content();

@@ -33,6 +33,14 @@ impl<'p> Ink<'p> {
         self.letters
     }
 
+    /// Many straight lines as one drawn thing: to those who read a page by its lines they are one picture, no grid.
+    /// Dashes would be drawn twice, from either end, and are left out.
+    pub fn lines(&mut self, lines: &[(Point, Point)], stroke: &Stroke) {
+        let path = lines.iter().fold(Path::default(), |path, (from, to)| path.and_from(*from).line(*to));
+        self.pens.stroke_with(self.ops, &Stroke { dash: None, ..*stroke });
+        self.paint(&path, PaintMode::Stroke);
+    }
+
     pub fn line(&mut self, from: Point, to: Point, stroke: &Stroke) {
         self.path(&Path::from(from).line(to), &Paint::stroke(*stroke));
     }

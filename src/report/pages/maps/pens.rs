@@ -22,7 +22,7 @@ pub fn paper_edge() -> Stroke {
 }
 
 pub fn margin() -> Stroke {
-    grey(0.08, 0.7).dashed(Mm(0.8), Mm(0.8))
+    grey(0.08, 0.7)
 }
 
 /// Lines this far apart on the sheet; the closer they are, the lighter, so that greys between them stay visible.

@@ -13,12 +13,12 @@ use super::view::{Scale, View};
 pub const LEFT: Mm = style::MARGIN;
 pub const RIGHT: Mm = Mm(style::SHEET.width.0 - style::MARGIN.0);
 /// Baselines of the heading, the line below it and the legend.
-pub const HEADING: Mm = Mm(17.5);
-pub const BELOW_HEADING: Mm = Mm(22.5);
+pub const HEADING: Mm = Mm(26.0);
+pub const BELOW_HEADING: Mm = Mm(30.5);
 pub const LEGEND: Mm = Mm(194.5);
 
 /// Top edge of drawn pages and of words.
-pub const TOP: Mm = Mm(32.0);
+pub const TOP: Mm = Mm(40.0);
 /// Where pages and words end.
 pub const BOTTOM: Mm = Mm(188.5);
 /// Room for marks around drawn pages.

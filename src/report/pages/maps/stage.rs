@@ -73,7 +73,7 @@ impl<'a> Stage<'a> {
     }
 
     fn add(&mut self, doc: &mut Document) -> PageId {
-        let page = self.frame.sheet(doc, "Page map");
+        let page = self.frame.sheet(doc);
         self.drawn.sheets.push(page);
         page
     }

@@ -1,7 +1,7 @@
 //! Barlines, run through the staves that belong together.
 
 use crate::layout::{PrintedBar, System};
-use crate::report::pdf::{Ink, Paint, Stroke, at};
+use crate::report::pdf::{Ink, Paint, Point, Stroke, at};
 use crate::score::{Barline, Score};
 use crate::units::Mm;
 
@@ -26,12 +26,14 @@ const DOTS: Mm = Mm(0.55);
 
 pub fn draw(ink: &mut Ink<'_>, score: &Score, system: &System, view: &View) {
     let rect = view.rect(&system.rect);
-    ink.line(at(rect.left, rect.top), at(rect.left, rect.bottom), &pens::barline());
+    let mut strokes =
+        Strokes { light: vec![(at(rect.left, rect.top), at(rect.left, rect.bottom))], ..Strokes::default() };
     let runs = runs(score, system, view);
     let begins = begin(score, system.bars.first()).filter(|left| left.repeat);
     if let Some(bar) = system.bars.first().filter(|_| begins.is_some()) {
         let look = Look { dots_after: true, heavy: true, ..Look::default() };
-        barline(ink, system, view, &runs, view.x(bar.left), look);
+        strokes.barline(&runs, view.x(bar.left), look);
+        dots(ink, system, view, view.x(bar.left), look);
     }
     for (at, bar) in system.bars.iter().enumerate() {
         let right = bar.bars.and_then(|bars| score.bar(bars.last)).map(|bar| bar.right).unwrap_or_default();
@@ -42,8 +44,18 @@ pub fn draw(ink: &mut Ink<'_>, score: &Score, system: &System, view: &View) {
             double: right.is_double || next.is_double,
             heavy: right.is_final || right.repeat || next.repeat,
         };
-        barline(ink, system, view, &runs, view.x(bar.right), look);
+        strokes.barline(&runs, view.x(bar.right), look);
+        dots(ink, system, view, view.x(bar.right), look);
     }
+    ink.lines(&strokes.light, &pens::barline());
+    ink.lines(&strokes.heavy, &Stroke::new(Mm(0.35)).in_grey(pens::ink_grey()));
+}
+
+/// The barlines of a system, gathered.
+#[derive(Default)]
+struct Strokes {
+    light: Vec<(Point, Point)>,
+    heavy: Vec<(Point, Point)>,
 }
 
 fn begin(score: &Score, bar: Option<&PrintedBar>) -> Option<Barline> {
@@ -64,26 +76,25 @@ fn runs(score: &Score, system: &System, view: &View) -> Vec<(Mm, Mm)> {
     runs
 }
 
-fn barline(ink: &mut Ink<'_>, system: &System, view: &View, runs: &[(Mm, Mm)], x: Mm, look: Look) {
-    let heavy = Stroke::new(Mm(0.35)).in_grey(pens::ink_grey());
-    for (top, bottom) in runs {
-        let mut line = |x: Mm, stroke: &Stroke| ink.line(at(x, *top), at(x, *bottom), stroke);
+impl Strokes {
+    fn barline(&mut self, runs: &[(Mm, Mm)], x: Mm, look: Look) {
+        let upright = |x: Mm| runs.iter().map(move |(top, bottom)| (at(x, *top), at(x, *bottom)));
         match (look.heavy, look.double) {
-            (true, _) if look.dots_after && !look.dots_before => {
-                line(x + Mm(0.17), &heavy);
-                line(x + Mm(0.17) + APART, &pens::barline());
-            }
             (true, _) => {
-                line(x - Mm(0.17), &heavy);
-                line(x - Mm(0.17) - APART, &pens::barline());
+                let side = if look.dots_after && !look.dots_before { 1.0 } else { -1.0 };
+                self.heavy.extend(upright(x + Mm(0.17) * side));
+                self.light.extend(upright(x + (Mm(0.17) + APART) * side));
             }
             (false, true) => {
-                line(x, &pens::barline());
-                line(x - APART, &pens::barline());
+                self.light.extend(upright(x));
+                self.light.extend(upright(x - APART));
             }
-            (false, false) => line(x, &pens::barline()),
+            (false, false) => self.light.extend(upright(x)),
         }
     }
+}
+
+fn dots(ink: &mut Ink<'_>, system: &System, view: &View, x: Mm, look: Look) {
     let sides = [(look.dots_before, -(APART + DOTS + Mm(0.1))), (look.dots_after, APART + DOTS + Mm(0.1))];
     for (_, side) in sides.into_iter().filter(|(there, _)| *there) {
         for staff in &system.staves {

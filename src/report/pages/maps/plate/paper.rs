@@ -12,6 +12,8 @@ use super::edges;
 /// Strips of the shade, darkest at the fold; their width on the sheet.
 const SHADES: [f64; 6] = [0.90, 0.925, 0.945, 0.965, 0.98, 0.99];
 const SHADE: Mm = Mm(0.6);
+/// Length of the marks of a margin's line, and of the gaps between them.
+const DASH: Mm = Mm(0.8);
 /// White between words and the line of a margin.
 const WHITE: Mm = Mm(0.5);
 
@@ -29,11 +31,26 @@ pub fn draw(ink: &mut Ink<'_>, page: &Page, view: &View, words: &[Rect]) {
     let margins = page.margins.value;
     let inside = Rect::new(margins.left, margins.top, width - margins.right, height - margins.bottom);
     if inside.width() > Mm::ZERO && inside.height() > Mm::ZERO && margins != Margins::default() {
-        for edge in edges(&view.rect(&inside)) {
-            around(&edge, words).into_iter().for_each(|(from, to)| ink.line(from, to, &pens::margin()));
-        }
+        let edges = edges(&view.rect(&inside));
+        let lines = edges.iter().flat_map(|edge| around(edge, words));
+        ink.lines(&lines.flat_map(|(from, to)| dashes(from, to)).collect::<Vec<_>>(), &pens::margin());
     }
     ink.rect(paper, &Paint::stroke(pens::paper_edge()));
+}
+
+/// A line cut into marks and gaps of the same length.
+fn dashes(from: Point, to: Point) -> impl Iterator<Item = (Point, Point)> {
+    let (across, down) = (to.x - from.x, to.y - from.y);
+    let length = across.abs().max(down.abs());
+    let count = (length / (DASH * 2.0)).ceil().clamp(0.0, 2000.0) as u32;
+    let place = move |along: Mm| {
+        let share = (along / length).min(1.0);
+        at(from.x + across * share, from.y + down * share)
+    };
+    (0..count).map(move |mark| {
+        let start = DASH * 2.0 * f64::from(mark);
+        (place(start), place(start + DASH))
+    })
 }
 
 /// What is left of an upright or level line where words stand on it.

@@ -10,9 +10,8 @@ use super::super::view::View;
 pub fn draw(ink: &mut Ink<'_>, system: &System, view: &View) {
     for staff in &system.staves {
         let pen = pens::staff_line(view.y(staff.height) / 4.0 - view.y(Mm::ZERO) / 4.0);
-        for line in lines(staff) {
-            ink.line(view.at(system.rect.left, line), view.at(system.rect.right, line), &pen);
-        }
+        let line = |y: Mm| (view.at(system.rect.left, y), view.at(system.rect.right, y));
+        ink.lines(&lines(staff).into_iter().map(line).collect::<Vec<_>>(), &pen);
     }
 }
 
