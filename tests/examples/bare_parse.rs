@@ -8,7 +8,7 @@ use std::time::Instant;
 
 mod cpu_time;
 
-fn main() -> Result<(), Box<dyn Error>> {
+pub fn main() -> Result<(), Box<dyn Error>> {
     let path = std::env::args_os().nth(1).ok_or("usage: bare_parse FILE")?;
     let start = Instant::now();
     let text = String::from_utf8(unpacked(std::fs::read(path)?)?)?;
