@@ -15,12 +15,12 @@ pub const RIGHT: Mm = Mm(style::SHEET.width.0 - style::MARGIN.0);
 /// Baselines of the heading, the line below it and the legend.
 pub const HEADING: Mm = Mm(26.0);
 pub const BELOW_HEADING: Mm = Mm(30.5);
-pub const LEGEND: Mm = Mm(194.5);
+pub const LEGEND: Mm = Mm(183.0);
 
 /// Top edge of drawn pages and of words.
 pub const TOP: Mm = Mm(40.0);
 /// Where pages and words end.
-pub const BOTTOM: Mm = Mm(188.5);
+pub const BOTTOM: Mm = Mm(178.0);
 /// Room for marks around drawn pages.
 pub const STRIP: Mm = Mm(5.2);
 const COLUMN: Mm = Mm(41.0);

@@ -7,7 +7,7 @@ use super::{Drawn, Subject, anchor, pens};
 use crate::geometry::Rect;
 use crate::report::pages::frame::Frame;
 use crate::report::pages::mark;
-use crate::report::pdf::{Align, Artifact, Bookmark, Canvas, Document, Elem, Ink, PageId, Tag, Target, at};
+use crate::report::pdf::{Align, Bookmark, Canvas, Document, Elem, Ink, PageId, Tag, Target, at};
 use crate::rules::Weight;
 use crate::units::Mm;
 
@@ -52,7 +52,8 @@ impl<'a> Stage<'a> {
         }
         let text = canvas.element(section, Tag::P);
         canvas.tagged(text, |ink| ink.text(at(RIGHT, HEADING), Align::Right, &pens::quiet(), scale));
-        canvas.artifact(Artifact::Layout, legend);
+        let key = canvas.element(section, Tag::P);
+        canvas.tagged(key, legend);
         Sheet { page, section }
     }
 
