@@ -2,10 +2,16 @@
 
 use std::time::Instant;
 
-/// CPU seconds, user and system, since the process began; where the system does not tell, seconds since `start`.
+/// CPU seconds, user and system, since the process began. By the same clock as the program's own timings: what
+/// /proc/self/schedstat tells may lag by a tick of the scheduler, 4 ms of the 6 that a small file takes.
+#[cfg(unix)]
+pub fn cpu_seconds(_: Instant) -> f64 {
+    let used = rustix::time::clock_gettime(rustix::time::ClockId::ProcessCPUTime);
+    used.tv_sec as f64 + used.tv_nsec as f64 / 1e9
+}
+
+/// Where the system does not tell CPU time, seconds since `start`.
+#[cfg(not(unix))]
 pub fn cpu_seconds(start: Instant) -> f64 {
-    let nanoseconds = std::fs::read_to_string("/proc/self/schedstat")
-        .ok()
-        .and_then(|text| text.split_whitespace().next().and_then(|first| first.parse::<f64>().ok()));
-    nanoseconds.map_or_else(|| start.elapsed().as_secs_f64(), |nanoseconds| nanoseconds / 1e9)
+    start.elapsed().as_secs_f64()
 }
