@@ -46,7 +46,8 @@ pub fn sentence(checked: &Checked) -> String {
 #[must_use]
 pub fn holds_throughout(finding: &Finding) -> bool {
     let is_corner = |place: &Place| place.rect.is_none_or(|rect| rect.left <= Mm::ZERO && rect.top <= Mm::ZERO);
-    finding.key.scope == Scope::Work && matches!(finding.places.as_slice(), [one] if is_corner(one))
+    let is_first = |place: &Place| place.page.is_none_or(|page| page.0 == 0);
+    finding.key.scope == Scope::Work && matches!(finding.places.as_slice(), [one] if is_corner(one) && is_first(one))
 }
 
 /// Pages with anything to mend at a certain place.
