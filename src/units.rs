@@ -63,6 +63,12 @@ impl Mm {
         Mm(if rounded == 0.0 { 0.0 } else { rounded })
     }
 
+    /// For gaps and pages: nobody sets or cuts a hundredth of a millimetre.
+    #[must_use]
+    pub fn in_tenths(self) -> Mm {
+        Mm((self.0 * 10.0).round() / 10.0)
+    }
+
     /// This length in spaces of a five-line staff `staff_height` high.
     #[must_use]
     pub fn in_spaces(self, staff_height: Mm) -> Spaces {
@@ -121,6 +127,7 @@ mod tests {
         assert_eq!(Mm(4.0).to_string(), "4 mm");
         assert_eq!(Mm(3.759).to_string(), "3.76 mm");
         assert_eq!(Mm(-0.001).to_string(), "0 mm");
+        assert_eq!(Mm(12.07).in_tenths().to_string(), "12.1 mm");
         assert_eq!(Spaces(3.04).to_string(), "3 spaces");
     }
 

@@ -145,3 +145,26 @@ fn a_small_ensemble_turns_without_a_conductor() {
     let six = format!("{}{}{}", &faulty[..start], &faulty[end..first], &faulty[next..]);
     assert_eq!(said(&six, "risky-conductor-turn"), [""; 0]);
 }
+
+#[test]
+fn gaps_between_families_that_are_the_narrower_ones_are_called_so() {
+    let narrower = with(&text("families-not-separated", "faulty"), "distance>95<", "distance>60<");
+    assert_eq!(
+        said(&narrower, "families-not-separated"),
+        ["On page 1 the gaps between families are narrower than those inside them (0.75 times as wide)."]
+    );
+}
+
+#[test]
+fn a_family_that_stands_in_two_places_is_named_once() {
+    let parts = ["P5", "P6"].map(|id| {
+        let listed = format!("<score-part id=\"{id}\"><part-name>Clarinet</part-name></score-part>");
+        let bars = "<measure number=\"1\"><note><rest/><duration>4</duration></note></measure>";
+        (listed, format!("<part id=\"{id}\">{bars}{}</part>", bars.replace("\"1\"", "\"2\"")))
+    });
+    let [(fifth, its_bars), (sixth, other_bars)] = parts;
+    let faulty = text("family-bracket-missing", "faulty");
+    let listed = with(&faulty, "</part-list>", &format!("{fifth}{sixth}</part-list>"));
+    let longer = with(&listed, "</score-partwise>", &format!("{its_bars}{other_bars}</score-partwise>"));
+    assert_eq!(said(&longer, "family-bracket-missing"), ["Families without a bracket: woodwind and strings."]);
+}

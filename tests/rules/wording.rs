@@ -6,7 +6,7 @@ use super::fixtures::{guidelines, judged, text};
 
 /// Rule and the sentence for its faulty score.
 const SAYINGS: &[(&str, &str)] = &[
-    ("parts-of-unequal-length", "Oboe ends 1 bar before the others, at bar 3."),
+    ("parts-of-unequal-length", "Oboe ends 1 bar before the others; the first one missing is bar 3."),
     ("bar-overfull", "Oboe, bar 2: the notes last 5 quarters, and the metre gives 4."),
     ("staff-too-small", "All staves are 3.98 mm high; from the podium that looks like 2.3 mm at reading distance."),
     (
@@ -26,16 +26,16 @@ const SAYINGS: &[(&str, &str)] = &[
     ("system-divider-missing", "No divider marks between the systems on page 1."),
     (
         "music-in-margin",
-        "Page 1: music of Violoncello reaches 1.1 mm into the margin at bar 1, 13.9 mm from the edge of the paper.",
+        "Page 1: music of Violoncello reaches 1.1 mm into the margin at bar 1, 14 mm from the edge of the paper.",
     ),
     ("narrow-margin", "Margins of page 1: top 14.9 mm."),
     ("page-sizes-differ", "Page 2 is 297 x 421.1 mm, the other pages 297 x 420 mm."),
     ("crowded-page", "Page 1: 58 signs on every hundred staff spaces, most at bar 2."),
     ("crowded-bar", "Page 1: bar 2 is crowded in Flute, 91 signs on every hundred staff spaces."),
     ("too-many-on-a-staff", "Flute: 3 rhythms at once on one staff at bar 2."),
-    ("risky-conductor-turn", "Just after the turn to page 2 (fermata) the conductor meets the unexpected."),
+    ("risky-conductor-turn", "Unseen until the page is turned: fermata (page 2)."),
     ("conductor-turns-too-often", "The opening with pages 2 and 3 lasts 7.9 s."),
-    ("rehearsal-marks-far-apart", "From the beginning on 25 bars (1'40\") pass without a rehearsal mark."),
+    ("rehearsal-marks-far-apart", "From the beginning on, 25 bars (1'40\") pass without a rehearsal mark."),
     (
         "rehearsal-marks-by-the-ruler",
         "5 of 5 rehearsal marks stand at multiples of 5, and 1 double bar or tempo change is without one.",
@@ -49,11 +49,11 @@ const SAYINGS: &[(&str, &str)] = &[
         "Clarinet transposes, and nothing says so: neither the names nor a line such as \"Transposed score\".",
     ),
     ("out-of-score-order", "Horn stands where a conductor looks for another family."),
-    ("family-bracket-missing", "No bracket holds the woodwind and strings together."),
+    ("family-bracket-missing", "Families without a bracket: woodwind and strings."),
     ("barlines-not-grouped", "Barlines run through several families without a break."),
     (
         "families-not-separated",
-        "On page 1 the gaps between families are hardly wider than those inside them (1.19 times).",
+        "On page 1 the gaps between families are hardly wider than those inside them (1.19 times as wide).",
     ),
     ("staves-change-too-often", "After 3 of 4 page turns other staves are shown than before the turn."),
     ("staff-heights-uneven", "Flute is 4 mm high on some systems and 3.81 mm on others."),

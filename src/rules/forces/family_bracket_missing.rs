@@ -23,8 +23,15 @@ impl Rule for FamilyBracketMissing {
         let bare: Vec<Block> = case.blocks().into_iter().filter(|block| !is_bracketed(case, *block)).collect();
         let staves: Vec<StaffId> = bare.iter().flat_map(|block| case.staves_of_block(*block)).collect();
         let Some(first) = staves.first().copied() else { return Outcome::Ran(Vec::new()) };
-        let names = listed(bare.iter().map(|block| block.name().to_owned()));
-        let message = format!("No bracket holds the {names} together.");
+        let mut families: Vec<&str> = Vec::new();
+        for block in &bare {
+            // A family may stand in several places.
+            if !families.contains(&block.name()) {
+                families.push(block.name());
+            }
+        }
+        let names = listed(families.into_iter().map(str::to_owned));
+        let message = format!("Families without a bracket: {names}.");
         let place = Place { staves, ..case.on_page(PageIdx(0)) };
         let finding = Finding::unlimited(self.weight, case.key(Self::NAME, Scope::Work, Some(first), None), names)
             .asks("a bracket for each family")

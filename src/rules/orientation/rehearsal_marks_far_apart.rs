@@ -50,7 +50,7 @@ impl Rule for RehearsalMarksFarApart {
             format!("There is no rehearsal mark in {bars}.")
         } else {
             format!(
-                "From {} on {} ({}) pass without a rehearsal mark{more}.",
+                "From {} on, {} ({}) pass without a rehearsal mark{more}.",
                 case.start_words(longest.bars.first),
                 counted(longest.bars.count() as usize, "bar"),
                 longest.seconds,
@@ -60,7 +60,7 @@ impl Rule for RehearsalMarksFarApart {
         let key = case.key(Self::NAME, Scope::Work, None, None);
         let found = format!("{}, {}", counted(longest.bars.count() as usize, "bar"), longest.seconds);
         let finding = Finding { weight, ..Finding::beyond(&self.bars, key, found) }
-            .asks(format!("{} and {}", counted(self.bars.value as usize, "bar"), self.seconds.value))
+            .asks(format!("at most {} or {}", counted(self.bars.value as usize, "bar"), self.seconds.value))
             .at(long.iter().map(|own| case.on_bars(own.bars, &[])).collect())
             .says(message);
         Outcome::Ran(vec![finding])

@@ -24,7 +24,7 @@ impl Rule for LandscapePage {
         let lying: Vec<(PageIdx, (Mm, Mm))> = case.told_sizes().filter(|(_, (width, height))| width > height).collect();
         let Some((_, (width, height))) = lying.first().copied() else { return Outcome::Ran(Vec::new()) };
         let pages: Vec<PageIdx> = lying.iter().map(|(page, _)| *page).collect();
-        let sheet = format!("{} x {height}", width.0);
+        let sheet = format!("{} x {}", width.in_tenths().0, height.in_tenths());
         let verb = if pages.len() == 1 { "is" } else { "are" };
         let message = format!("{} {verb} wider than high ({sheet}).", case.pages_words(&pages));
         let finding = Finding::unlimited(self.weight, case.key(Self::NAME, Scope::Work, None, None), sheet)

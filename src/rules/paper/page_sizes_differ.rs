@@ -32,8 +32,8 @@ impl Rule for PageSizesDiffer {
         let odd: Vec<(PageIdx, (Mm, Mm))> = told.iter().copied().filter(|(_, size)| !alike(*size, usual)).collect();
         let Some((_, (width, height))) = odd.first().copied() else { return Outcome::Ran(Vec::new()) };
         let pages: Vec<PageIdx> = odd.iter().map(|(page, _)| *page).collect();
-        let sheet = format!("{} x {height}", width.0);
-        let most = format!("{} x {}", usual.0.0, usual.1);
+        let sheet = format!("{} x {}", width.in_tenths().0, height.in_tenths());
+        let most = format!("{} x {}", usual.0.in_tenths().0, usual.1.in_tenths());
         let verb = if pages.len() == 1 { "is" } else { "are" };
         let message = format!("{} {verb} {sheet}, the other pages {most}.", case.pages_words(&pages));
         let finding = Finding::beyond(&self.tolerance, case.key(Self::NAME, Scope::Work, None, None), sheet)

@@ -41,7 +41,7 @@ impl Rule for UnusualPageSize {
         let pages: Vec<PageIdx> = unusual.iter().map(|(page, _)| *page).collect();
         let known = Paper::nearest(width, height, self.tolerance.value);
         let name = known.map_or_else(|| "a size of no paper sold".to_owned(), |nearest| nearest.paper.name.to_string());
-        let sheet = format!("{} x {height}", width.0);
+        let sheet = format!("{} x {}", width.in_tenths().0, height.in_tenths());
         let verb = if pages.len() == 1 { "is" } else { "are" };
         let message = format!("{} {verb} {sheet}, {name}.", case.pages_words(&pages));
         let finding = Finding::beyond(&self.tolerance, case.key(Self::NAME, Scope::Work, None, None), sheet)

@@ -48,7 +48,7 @@ impl Rule for CrowdedBar {
         );
         let key = case.key(Self::NAME, Scope::Bar, Some(worst.staff), Some(worst.bar));
         let finding = Finding::beyond(&self.symbols, key, format!("{} signs", worst.signs))
-            .asks(format!("{} signs", self.symbols.value))
+            .asks(format!("at most {} signs", self.symbols.value))
             .at(crowded.iter().map(|own| case.on_bars(BarSpan::one(own.bar), &[own.staff])).collect())
             .says(message);
         Outcome::Ran(vec![finding])

@@ -37,7 +37,7 @@ impl Rule for CrowdedPage {
         let message = format!("{}: {most} signs on every hundred staff spaces{at}.{others}", case.page_words(page));
         let finding =
             Finding::beyond(&self.symbols, case.key(Self::NAME, Scope::Page, None, bar), format!("{most} signs"))
-                .asks(format!("{} signs", self.symbols.value))
+                .asks(format!("at most {} signs", self.symbols.value))
                 .at(crowded.iter().map(place).collect())
                 .worst_at(crowded.iter().position(|(own, _)| *own == page))
                 .says(message);

@@ -30,8 +30,8 @@ impl Rule for RiskyConductorTurn {
         let met = openings.filter_map(|own| Some((*own.pages.first()?, self.unexpected(case, &own.after_turn)?)));
         let risky: Vec<(PageIdx, &AfterTurn)> = met.collect();
         let Some((_, first)) = risky.first() else { return Outcome::Ran(Vec::new()) };
-        let told = risky.iter().map(|(page, event)| format!("{} ({})", case.page_words(*page), words(event)));
-        let message = format!("Just after the turn to {} the conductor meets the unexpected.", listed(told));
+        let told = risky.iter().map(|(page, event)| format!("{} ({})", words(event), case.page_words(*page)));
+        let message = format!("Unseen until the page is turned: {}.", listed(told));
         let key = case.key(Self::NAME, Scope::Bar, None, Some(first.bar));
         let place = |(_, event): &(PageIdx, &AfterTurn)| {
             let says = format!("Just after the turn: {}.", words(event));

@@ -31,7 +31,10 @@ impl Rule for PartsOfUnequalLength {
         let names = listed(ended.iter().map(|own| case.staff_words(own.staff)));
         let verb = if ended.len() == 1 { "ends" } else { "end" };
         let short = counted(first.lacks.count() as usize, "bar");
-        let message = format!("{names} {verb} {short} before the others, at {}.", case.bar_words(first.lacks.first));
+        let message = format!(
+            "{names} {verb} {short} before the others; the first one missing is {}.",
+            case.bar_words(first.lacks.first)
+        );
         let key = case.key(Self::NAME, Scope::Bar, Some(first.staff), Some(first.lacks.first));
         let finding = Finding::unlimited(self.weight, key, format!("{short} missing"))
             .asks("the same bars in all parts")

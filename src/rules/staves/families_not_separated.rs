@@ -31,8 +31,9 @@ impl Rule for FamiliesNotSeparated {
         };
         let pages: Vec<PageIdx> = narrow.iter().map(|(page, _)| *page).collect();
         let message = format!(
-            "On {} the gaps between families are hardly wider than those inside them ({least:.2} times).",
+            "On {} the gaps between families are {} than those inside them ({least:.2} times as wide).",
             case.pages_words(&pages),
+            if least < 0.995 { "narrower" } else { "hardly wider" },
         );
         let key = case.key(Self::NAME, Scope::Work, None, None);
         let finding =

@@ -44,25 +44,28 @@ impl SystemsTooClose {
         let share = |(gap, widest): &(&Gap, Mm)| gap.height / *widest;
         let (worst, widest) = close.iter().copied().min_by(|one, other| share(one).total_cmp(&share(other)))?;
         let message = format!(
-            "{}: two systems stand {:.1} mm apart, closer than staves inside them ({:.1} mm).{}",
+            "{}: two systems stand {} apart, closer than staves inside them ({}).{}",
             case.page_words(worst.page),
-            worst.height.0,
-            widest.0,
+            worst.height.in_tenths(),
+            widest.in_tenths(),
             more(close.len()),
         );
         let finding = Finding::beyond(
             &self.system_gap,
             case.key(Self::NAME, Scope::Work, None, None),
-            worst.height.rounded().to_string(),
+            worst.height.in_tenths().to_string(),
         );
         let at = close.iter().position(|(gap, _)| std::ptr::eq(*gap, worst));
         let place = |(gap, widest): &(&Gap, Mm)| {
-            let says =
-                format!("Two systems {:.1} mm apart; {:.1} mm between staves inside them.", gap.height.0, widest.0);
-            case.on_gap(gap).with_words(says, format!("at least {}", limit(*widest)))
+            let says = format!(
+                "Two systems {} apart; {} between staves inside them.",
+                gap.height.in_tenths(),
+                widest.in_tenths()
+            );
+            case.on_gap(gap).with_words(says, wanted(limit(*widest)))
         };
         let places = close.iter().map(place).collect();
-        Some(finding.asks(format!("at least {}", limit(widest))).at(places).worst_at(at).says(message))
+        Some(finding.asks(wanted(limit(widest))).at(places).worst_at(at).says(message))
     }
 
     fn in_part(&self, case: &Case<'_>, gaps: &[&Gap]) -> Option<Finding> {
@@ -79,6 +82,11 @@ impl SystemsTooClose {
             Finding::beyond(&self.part_clear, case.key(Self::NAME, Scope::Work, None, None), white.to_string());
         Some(finding.at(close.iter().map(|gap| case.on_gap(gap)).collect()).says(message))
     }
+}
+
+/// In tenths, as what was found.
+fn wanted(least: Mm) -> String {
+    format!("at least {}", least.in_tenths())
 }
 
 fn more(pairs: usize) -> String {

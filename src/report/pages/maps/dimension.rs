@@ -59,7 +59,7 @@ impl Dimension {
         let system = systems.get(usize::from(gap.system))?;
         let limit = about.and_then(|spot| wanted(subject, spot));
         let about = about.map(|spot| spot.number);
-        let mut phrases = vec![format!("{} = {}", gap.spaces, gap.height.rounded())];
+        let mut phrases = vec![format!("{} = {}", gap.spaces, gap.height.in_tenths())];
         phrases.extend(limit.map(|limit| format!("wanted: {limit}")));
         phrases.extend(gap.tightest.filter(|tightest| tightest.needed >= Mm(0.5)).map(|tightest| {
             let bar = subject.score.label(tightest.bar);
