@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::check::Checked;
 use crate::report::pdf::{Document, Meta, PdfError};
+use crate::report::verdict;
 use crate::rules::Finding;
 
 mod back;
@@ -60,6 +61,9 @@ fn back_sheets(checked: &Checked) -> usize {
 
 /// Where a finding stands, in as few words as tell it: "p. 14, bar 103", "pp. 3, 5-7".
 pub(super) fn whereabouts(checked: &Checked, finding: &Finding) -> String {
+    if verdict::holds_throughout(finding) {
+        return "throughout".to_owned();
+    }
     let mut pages: Vec<usize> = finding.places.iter().filter_map(|place| place.page.map(|page| page.at())).collect();
     pages.sort_unstable();
     pages.dedup();

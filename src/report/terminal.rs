@@ -62,10 +62,10 @@ impl Summary {
     }
 
     fn finding(&self, number: usize, finding: &Finding, checked: &Checked) -> String {
-        // Many sentences begin with their page.
-        let said = match finding.message.starts_with("Page ") && finding.places.len() == 1 {
-            true => finding.message.clone(),
-            false => format!("{}: {}", whereabouts(checked, finding), finding.message),
+        let said = if verdict::holds_throughout(finding) || names_its_page(&finding.message) {
+            finding.message.clone()
+        } else {
+            format!("{}: {}", whereabouts(checked, finding), finding.message)
         };
         let lead = format!("{number:>3} {} ", shape(finding.weight));
         let said = wrapped(&Paragraph { lead: &lead, indent: 6, text: &said });
@@ -105,9 +105,15 @@ impl Summary {
     }
 }
 
+/// Many sentences say themselves where they hold: "Page 14: ...", "On pages 3 and 4 ...".
+fn names_its_page(message: &str) -> bool {
+    let message = message.to_lowercase();
+    message.contains("page ") || message.contains("pages ")
+}
+
 /// Who plays, how long, and what the pages rest on.
 fn facts(checked: &Checked) -> String {
-    let forces = Some(checked.forces(checked.score.duration())).filter(|line| !line.is_empty());
+    let forces = Some(verdict::forces(checked)).filter(|line| !line.is_empty());
     let pages = count(checked.layout.pages.len(), "page", "pages");
     let facts: Vec<String> = forces.into_iter().chain(pages).collect();
     format!("{}. {}", facts.join("; "), verdict::basis(checked))

@@ -43,7 +43,8 @@ pub fn sentence(checked: &Checked) -> String {
 }
 
 /// A fault of the whole work, told at its first page.
-fn holds_throughout(finding: &Finding) -> bool {
+#[must_use]
+pub fn holds_throughout(finding: &Finding) -> bool {
     let is_corner = |place: &Place| place.rect.is_none_or(|rect| rect.left <= Mm::ZERO && rect.top <= Mm::ZERO);
     finding.key.scope == Scope::Work && matches!(finding.places.as_slice(), [one] if is_corner(one))
 }
@@ -71,6 +72,25 @@ pub fn lesser(checked: &Checked) -> String {
         parts.push(format!("{} could not be made", counted(checked.could_not_run.len(), "check")));
     }
     if parts.is_empty() { String::new() } else { format!("{}.", capital(&parts.join("; "))) }
+}
+
+/// Who plays, how long, and what the length counts: "1.1.1.1; about 11'40" with repeats". Empty when nothing of it is
+/// known.
+#[must_use]
+pub fn forces(checked: &Checked) -> String {
+    let score = &checked.score;
+    let Some(duration) = score.duration() else { return checked.forces(None) };
+    let line = checked.forces(Some(duration));
+    if line.is_empty() {
+        return line;
+    }
+    let repeats = if score.bars.iter().any(|bar| bar.times_played > 1) { " with repeats" } else { "" };
+    let guess = match (score.tempo_assumed, score.movements.len()) {
+        (false, _) => "",
+        (true, 0 | 1) => " (a guess: no tempo is stated)",
+        (true, _) => " (partly a guess: a movement states no tempo)",
+    };
+    format!("{line}{repeats}{guess}")
 }
 
 /// What the pages rest on: "Pages as the file records them."

@@ -225,7 +225,7 @@ fn facts(checked: &Checked) -> Vec<String> {
             .collect();
         facts.push(titles.join("  ·  "));
     }
-    let forces = checked.forces(checked.score.duration());
+    let forces = verdict::forces(checked);
     if !forces.is_empty() {
         facts.push(forces);
     }
@@ -236,8 +236,11 @@ fn facts(checked: &Checked) -> Vec<String> {
 /// "44 pages of 257 x 364 mm; staves 4.2 mm; one system a page, two on 6 pages."
 fn pages_in_words(checked: &Checked) -> String {
     let pages = &checked.layout.pages;
-    let bars = checked.score.bars.len();
-    let Some(first) = pages.first() else { return format!("{bars} bars (measures).") };
+    let bars = match checked.score.bars.len() {
+        1 => "1 bar (measure)".to_owned(),
+        bars => format!("{bars} bars (measures)"),
+    };
+    let Some(first) = pages.first() else { return format!("{bars}.") };
     let (width, height) = first.size.value;
     let split = pages.iter().filter(|page| page.systems.len() > 1).count();
     let systems = match split {
@@ -248,7 +251,7 @@ fn pages_in_words(checked: &Checked) -> String {
     let staff = first.systems.first().and_then(|system| system.staves.iter().map(|staff| staff.height).reduce(Mm::max));
     let staves = staff.map_or_else(String::new, |height| format!("staves {height}; "));
     let count = if pages.len() == 1 { "1 page".to_owned() } else { format!("{} pages", pages.len()) };
-    format!("{bars} bars (measures) on {count} of {:.0} x {:.0} mm; {staves}{systems}.", width.0, height.0)
+    format!("{bars} on {count} of {:.0} x {:.0} mm; {staves}{systems}.", width.0, height.0)
 }
 
 /// One finding, its lines measured.

@@ -69,3 +69,23 @@ fn rule_names_stand_in_the_last_line_alone() {
         short.lines().enumerate().filter(|(_, line)| line.contains("staff-too-small")).map(|(at, _)| at).collect();
     assert_eq!(naming, [short.lines().count() - 1], "{short}");
 }
+
+#[test]
+fn a_place_is_said_once() {
+    let mut checked = checked(&[Weight::Mend, Weight::Mend]);
+    if let [first, second] = checked.findings.as_mut_slice() {
+        first.message = "Page 1: two systems stand too close.".to_owned();
+        second.places = vec![crate::place::Place { page: Some(crate::place::PageIdx(0)), ..Default::default() }];
+    }
+    let summary = Summary::default().words(&checked);
+    assert!(summary.contains("1 \u{25B2} Page 1: two") && summary.contains("2 \u{25B2} Fault 1."), "{summary}");
+}
+
+#[test]
+fn a_length_without_a_stated_tempo_is_called_a_guess() {
+    let mut checked = checked(&[]);
+    checked.score.tempo_assumed = true;
+    checked.score.bars.iter_mut().for_each(|bar| bar.seconds = Some(crate::units::Seconds(2.4)));
+    let summary = Summary::default().words(&checked);
+    assert!(summary.contains("1.0.0.0; about 2 s (a guess: no tempo is stated); 1 page."), "{summary}");
+}

@@ -245,7 +245,10 @@ fn ordinal(number: u32) -> String {
     format!("{number}{ending}")
 }
 
-/// A duration is an estimate: to the nearest five seconds.
+/// A duration is an estimate: to the nearest five seconds, a fragment's to the second.
 fn in_fives(duration: Seconds) -> Seconds {
+    if duration < Seconds(10.0) {
+        return duration;
+    }
     Seconds((duration.0 / 5.0).round() * 5.0)
 }

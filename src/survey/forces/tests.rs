@@ -48,6 +48,13 @@ fn a_symphony_orchestra_reads_as_in_a_catalogue() {
 }
 
 #[test]
+fn only_what_lasts_is_rounded_to_five_seconds() {
+    let lasting = |seconds| forces_of(&["Flute"]).line(ForcesStyle::Dotted, Some(Seconds(seconds)));
+    assert_eq!(lasting(2.4), "1.0.0.0; about 2 s");
+    assert_eq!(lasting(12.6), "1.0.0.0; about 15 s");
+}
+
+#[test]
 fn german_italian_and_french_names_are_understood() {
     let german = ["2 Fl\u{f6}ten", "1. Oboe", "2. Oboe", "2 H\u{f6}rner", "Pauken", "Bratsche"];
     assert_eq!(dotted(&german), "2.2.0.0 - 2.0.0.0 - timp - va");
