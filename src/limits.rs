@@ -7,6 +7,8 @@
 pub struct Limits {
     /// Bytes of one file's music after decompression: 512 MB.
     pub inflated_bytes: u64,
+    /// Times its compressed size that a file may grow to beyond 64 MB: 200. Open scores grow 18 to 28 times.
+    pub inflation: u64,
     /// Files in a compressed score: 10,000.
     pub archive_entries: usize,
     /// Elements inside one another: 256 (MusicXML itself needs about 12).
@@ -38,6 +40,7 @@ impl Default for Limits {
     fn default() -> Self {
         Limits {
             inflated_bytes: 512 << 20,
+            inflation: 200,
             archive_entries: 10_000,
             nesting: 256,
             attributes: 256,

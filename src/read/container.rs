@@ -71,8 +71,11 @@ fn unzip<'a>(bytes: &[u8], limits: &Limits) -> Result<Unpacked<'a>, ReadErrorKin
     if name.starts_with('/') || name.contains('\\') || name.split('/').any(|step| step == "..") {
         return Err(ReadErrorKind::OutsideArchive { name });
     }
-    let Some(at) = archive.index_for_name(&name) else { return Err(ReadErrorKind::NoScoreInArchive) };
-    let xml = inflate(&mut archive, at, limits.inflated_bytes)?;
+    let name = name.strip_prefix("./").unwrap_or(&name);
+    let at = archive
+        .index_for_name(name)
+        .ok_or_else(|| ReadErrorKind::NotInArchive { name: name.chars().take(80).collect() })?;
+    let xml = inflate(&mut archive, at, limits.inflated_bytes, limits.inflation)?;
     if xml.iter().all(u8::is_ascii_whitespace) {
         return Err(ReadErrorKind::Empty);
     }
@@ -90,7 +93,7 @@ fn named_in_container(
     /// A table of contents has a few hundred bytes.
     const CONTENTS: u64 = 1 << 20;
     let Some(at) = archive.index_for_name("META-INF/container.xml") else { return Ok(None) };
-    let bytes = inflate(archive, at, CONTENTS.min(limits.inflated_bytes))?;
+    let bytes = inflate(archive, at, CONTENTS.min(limits.inflated_bytes), limits.inflation)?;
     let text = super::encoding::decode(Cow::Owned(bytes)).map_err(|trouble| trouble.kind)?;
     let Ok(tree) = roxmltree::Document::parse(&text) else { return Ok(None) };
     let mut roots = tree.descendants().filter(|node| node.tag_name().name() == "rootfile");
@@ -116,10 +119,21 @@ fn only_score(archive: &mut ZipArchive<Cursor<&[u8]>>) -> Result<String, ReadErr
     found.ok_or(ReadErrorKind::NoScoreInArchive)
 }
 
-fn inflate(archive: &mut ZipArchive<Cursor<&[u8]>>, at: usize, limit: u64) -> Result<Vec<u8>, ReadErrorKind> {
+fn inflate(
+    archive: &mut ZipArchive<Cursor<&[u8]>>,
+    at: usize,
+    limit: u64,
+    inflation: u64,
+) -> Result<Vec<u8>, ReadErrorKind> {
+    /// Up to this size nothing grows out of hand, however much it grows.
+    const HARMLESS: u64 = 64 << 20;
     /// Deflate cannot shrink anything further than this.
     const DEFLATE_AT_MOST: u64 = 1032;
     let entry = archive.by_index(at).map_err(bad_archive)?;
+    let limit = limit.min(entry.compressed_size().saturating_mul(inflation).max(HARMLESS));
+    if entry.size() > limit {
+        return Err(ReadErrorKind::TooLarge { limit });
+    }
     let plausible = entry.size().min(entry.compressed_size().saturating_mul(DEFLATE_AT_MOST)).min(limit);
     let mut bytes = Vec::with_capacity(usize::try_from(plausible).unwrap_or(0));
     entry

@@ -39,7 +39,7 @@ pub enum ReadErrorKind {
     Entities,
     #[error("the entity \"&{name};\" is not known")]
     UnknownEntity { name: String },
-    #[error("the music is larger than {limit} bytes when unpacked")]
+    #[error("the music is larger than {} MB when unpacked", limit >> 20)]
     TooLarge { limit: u64 },
     #[error("elements are nested more than {limit} deep")]
     TooDeep { limit: usize },
@@ -51,6 +51,8 @@ pub enum ReadErrorKind {
     BadArchive { what: String },
     #[error("there is no score in the archive")]
     NoScoreInArchive,
+    #[error("the archive names a score that it does not hold: \"{name}\"")]
+    NotInArchive { name: String },
     #[error("the archive names a file outside itself: \"{name}\"")]
     OutsideArchive { name: String },
     #[error("divisions must be a whole number above 0, not \"{found}\"")]
@@ -95,6 +97,7 @@ impl ReadErrorKind {
                 "no orchestral score is so large: the file is damaged or was made to do harm"
             }
             Self::BadArchive { .. } => "export the file again, or unpack it and give the .musicxml inside",
+            Self::NotInArchive { .. } => "export the file again, or unpack it and give the .musicxml inside",
             Self::NoScoreInArchive => "a compressed score names its music in META-INF/container.xml",
             Self::OutsideArchive { .. } => "do not trust this file; ask for a fresh export",
             Self::Divisions { .. } | Self::Duration { .. } | Self::Overflow => {

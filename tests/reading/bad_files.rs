@@ -86,7 +86,7 @@ fn archives_are_not_trusted() {
     let missing = container("gone.xml");
     assert_eq!(
         error(archive(&[("META-INF/container.xml", missing.as_bytes())])),
-        "bad: there is no score in the archive"
+        "bad: the archive names a score that it does not hold: \"gone.xml\""
     );
     assert_eq!(
         error(archive(&[("../evil.xml", b"<a/>")])),
@@ -107,7 +107,22 @@ fn a_bomb_is_stopped_at_the_limit() {
     let limits = Limits { inflated_bytes: 1 << 20, ..Limits::default() };
     let bytes = archive(&[("score.xml", &vec![b' '; 8 << 20])]);
     assert!(bytes.len() < 100_000);
-    assert_eq!(errors_within(&bytes, &limits), ["bad: the music is larger than 1048576 bytes when unpacked"]);
+    assert_eq!(errors_within(&bytes, &limits), ["bad: the music is larger than 1 MB when unpacked"]);
+}
+
+#[test]
+fn a_small_archive_cannot_ask_for_all_that_is_allowed() {
+    let bytes = archive(&[("score.xml", &vec![b' '; 80 << 20])]);
+    assert!(bytes.len() < 100_000);
+    assert_eq!(errors_within(&bytes, &Limits::default()), ["bad: the music is larger than 64 MB when unpacked"]);
+}
+
+#[test]
+fn a_score_may_be_named_from_the_archive_itself() {
+    let here = container("./score.xml");
+    let bytes = archive(&[("META-INF/container.xml", here.as_bytes()), ("score.xml", score(NOTE).as_bytes())]);
+    let input = Input { name: "here.mxl", bytes: &bytes };
+    assert_eq!(read(&[input], &Limits::default()).unwrap().score.bars.len(), 1);
 }
 
 #[test]

@@ -26,7 +26,11 @@ impl PartReader {
                     self.metre(child, music)?;
                 }
                 "staves" => {
-                    let staves = xml::whole::<u16>(child).unwrap_or(1);
+                    let staves = xml::whole::<u16>(child).unwrap_or_else(|| {
+                        let place = self.describe();
+                        music.odd(Oddity::BadNumber, child, || place);
+                        1
+                    });
                     self.grow_to(staves, music).map_err(|kind| music.trouble(child, kind))?;
                     self.declared_staves = self.declared_staves.max(staves);
                 }
