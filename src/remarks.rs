@@ -1,4 +1,4 @@
-//! Odd input that was read all the same: said on stderr and at the end of the report, never hidden.
+//! Odd input that was read all the same: said at the end of the report, and on standard error where it may change what is found.
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};

@@ -34,7 +34,16 @@ pub fn read(path: &Path, limit: u64) -> Result<Vec<u8>, Trouble> {
     };
     match result {
         Ok(_) => Ok(bytes),
-        Err(error) => Err(Trouble::new(format!("{}: cannot be read: {}", path.display(), plain(&error)))),
+        Err(error) => {
+            let trouble = Trouble::new(format!("{}: cannot be read: {}", path.display(), plain(&error)));
+            Err(match error.kind() {
+                io::ErrorKind::NotFound => trouble.hint("look at its spelling, and at the folder you are in"),
+                io::ErrorKind::IsADirectory => {
+                    trouble.hint("name the score in it; several files are the movements of one work")
+                }
+                _ => trouble,
+            })
+        }
     }
 }
 

@@ -18,7 +18,7 @@ const LARGEST_SHEET: u64 = 1 << 20;
 pub fn options(args: &HouseArgs, score: &Path) -> Result<Options, Failure> {
     let mut request = Request { changes: args.limits.clone(), ..Request::default() };
     match args.guidelines.as_deref() {
-        Some(path) if Path::new(path).is_file() && !is_set(path) => request.sheets.push(sheet(&PathBuf::from(path))?),
+        Some(path) if !is_set(path) && is_file(path) => request.sheets.push(sheet(&PathBuf::from(path))?),
         set => request.set = set.map(str::to_owned),
     }
     Ok(Options {
@@ -32,6 +32,12 @@ pub fn options(args: &HouseArgs, score: &Path) -> Result<Options, Failure> {
 /// A set's name counts before a file's.
 fn is_set(name: &str) -> bool {
     guidelines::sets().is_ok_and(|sets| sets.iter().any(|set| set.name == name))
+}
+
+/// What is there, or is named like a house sheet: it may be misspelt, but no set is meant.
+fn is_file(name: &str) -> bool {
+    let path = Path::new(name);
+    path.is_file() || path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("toml"))
 }
 
 fn sheet(path: &Path) -> Result<HouseSheet, Trouble> {

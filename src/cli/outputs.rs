@@ -46,6 +46,10 @@ impl Outputs {
 
     /// Fails before any work is done when something stands in the way.
     pub fn ready(&self) -> Result<(), Failure> {
+        if self.report.as_deref().is_some_and(|path| path.as_os_str() == "-") {
+            let hint = "name a file that ends in .pdf; --json - writes the JSON to standard output";
+            return Err(Trouble::new("--report -: the report is not written to standard output").hint(hint).into());
+        }
         let report = self.report.as_deref().map(|path| Target { path, may_replace: report::wrote_pdf });
         let json = self.json.file().map(|path| Target { path, may_replace: report::wrote_json });
         files::ready(&report.into_iter().chain(json).collect::<Vec<_>>())

@@ -24,7 +24,7 @@ pub fn run(args: &RulesArgs) -> Result<Outcome, Failure> {
 
 fn list(guidelines: &Guidelines, sets: &[SetSummary]) -> String {
     let rules = guidelines.rules().iter().map(|rule| (rule.name.as_str(), title(rule)));
-    let sets = sets.iter().map(|set| (set.name.as_str(), set.title.clone()));
+    let sets = sets.iter().map(|set| (set.name.as_str(), set.what.clone()));
     format!(
         "Rules (rastrum rules NAME shows one with its limits and their sources):\n{}\nGuideline sets (--for NAME):\n{}",
         columns(rules),

@@ -118,3 +118,15 @@ fn a_bad_file_of_accepted_findings_is_said_with_its_line() {
     folder.write("duet-accepted.toml", "# ours\n[[accepted]]\nrule = 3\n");
     folder.run(&["duet.musicxml"]).refuses("duet-accepted.toml:3:");
 }
+
+#[test]
+fn what_is_not_there_is_answered_with_where_to_look() {
+    let folder = Folder::with("duet.musicxml", duet(2, 4.0));
+    let missing = folder.run(&["duo.musicxml"]);
+    missing.refuses("duo.musicxml: cannot be read: ");
+    assert!(missing.err.contains("hint: look at its spelling"), "{missing:?}");
+    folder.run(&["duet.musicxml", "--for", "house.toml"]).refuses("house.toml: cannot be read: ");
+    let whole_folder = folder.run(&["."]);
+    whole_folder.refuses(".: cannot be read: ");
+    assert!(whole_folder.err.contains("hint: name the score in it"), "{whole_folder:?}");
+}

@@ -139,3 +139,12 @@ fn the_demonstration_is_written_checked_and_leaves_foreign_files_alone() {
     assert_eq!(folder.read("lantern-ferry/lantern-ferry-1.mxl"), b"mine");
     assert_ne!(first, b"mine");
 }
+
+#[test]
+fn what_is_merely_not_read_is_left_to_the_report() {
+    let music = duet(8, TINY).replacen("<note>", "<note><instrument id=\"P1-I1\"/>", 1);
+    let folder = Folder::with("duet.musicxml", music);
+    let run = folder.run(&["duet.musicxml", "--json", "out.json"]);
+    assert!(!run.err.contains("is not read"), "{run:?}");
+    assert!(folder.json("out.json")["notes"].to_string().contains("instrument"));
+}

@@ -30,6 +30,7 @@ fn a_rule_is_shown_with_its_limits_and_their_sources() {
 fn the_list_of_rules_names_the_guideline_sets_too() {
     let run = Folder::new().run(&["rules"]);
     assert!(run.out.contains("staff-too-small") && run.out.contains("concert"), "{run:?}");
+    assert!(run.out.contains("Radio and recording sessions"), "what a set is for: {run:?}");
     assert!(run.out.lines().all(|line| line.chars().count() <= 80), "{}", run.out);
     assert_eq!(run.code, 0);
 }

@@ -82,3 +82,10 @@ fn a_closed_pipe_is_no_trouble() {
         assert_eq!((output.status.code(), output.stderr.as_slice()), (Some(0), &b""[..]), "{arguments:?}");
     }
 }
+
+#[test]
+fn a_report_is_never_written_to_a_file_called_dash() {
+    let folder = Folder::with("duet.musicxml", duet(2, 4.0));
+    folder.run(&["duet.musicxml", "--report", "-"]).refuses("--report -: ");
+    assert_eq!(folder.names(), ["duet.musicxml"]);
+}
