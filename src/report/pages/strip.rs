@@ -116,6 +116,11 @@ impl Strip<'_> {
         ink.rect(paper, &Paint::both(Grey::WHITE, style::HAIR));
         let density = self.survey.pages.get(index.at()).and_then(|page| page.density);
         let tint = Grey::new(tint_of(density));
+        // What a page cannot hold ends at its edge, here as on paper.
+        ink.clipped(paper, |ink| Self::draw_systems(ink, page, paper, scale, tint));
+    }
+
+    fn draw_systems(ink: &mut Ink<'_>, page: &Page, paper: Rect, scale: f64, tint: Grey) {
         for system in &page.systems {
             let on_strip = |x: Mm, y: Mm| at(paper.left + x * scale, paper.top + y * scale);
             let (from, to) =

@@ -50,8 +50,10 @@ pub fn seat(layout: &Layout, plan: &Plan, plates: &[Plate<'_>], spots: &[Spot], 
 
 fn seat_on(plate: &Plate<'_>, side: Side, area: Rect, spots: Vec<Spot>, also_taken: &[Rect]) -> Vec<Marked> {
     let view = plate.view();
-    let outlined =
-        |spot: Spot| Marked { outline: spot.rect.map(|rect| outline(&view.rect(&rect))), ..Marked::unseated(spot) };
+    let outlined = |spot: Spot| {
+        let rect = spot.rect.and_then(|rect| on_paper(&view.rect(&rect), &view.paper));
+        Marked { outline: rect.map(|rect| outline(&rect)), ..Marked::unseated(spot) }
+    };
     let mut marked: Vec<Marked> = spots.into_iter().map(outlined).collect();
     let outlines: Vec<Rect> = marked.iter().filter_map(|marked| marked.outline).collect();
     let mut taken = plate.taken();
@@ -86,6 +88,11 @@ pub fn draw(ink: &mut Ink<'_>, marked: &[Marked]) {
     for (spot, seat) in seats() {
         mark::numbered(ink, seat.centre(), MARK, spot.weight, spot.number);
     }
+}
+
+/// What of a place the page holds; `None` when it lies beyond the paper's foot.
+fn on_paper(rect: &Rect, paper: &Rect) -> Option<Rect> {
+    (rect.top < paper.bottom).then(|| Rect { bottom: rect.bottom.min(paper.bottom), ..*rect })
 }
 
 /// The box around a place, a little larger than it and never too small to be seen.

@@ -37,7 +37,8 @@ impl<'a> Plate<'a> {
         let page = subject.layout.pages.get(index.at())?;
         let mut labels = labels::of(subject, page, &view);
         labels.push(labels::page_number(page, &view));
-        labels.extend(page.systems.iter().flat_map(|system| names::of(subject, system, &view)));
+        let on_paper = |label: &Label| label.area.bottom < view.paper.bottom;
+        labels.extend(page.systems.iter().flat_map(|system| names::of(subject, system, &view)).filter(on_paper));
         Some(Plate { subject, index, page, view, labels })
     }
 
@@ -68,13 +69,16 @@ impl<'a> Plate<'a> {
 
     pub fn draw(&self, ink: &mut Ink<'_>) {
         paper::draw(ink, self.page, &self.view, &self.words().collect::<Vec<_>>());
-        for system in &self.page.systems {
-            tint::draw(ink, self.subject, system, &self.view);
-            staves::draw(ink, system, &self.view);
-            barlines::draw(ink, self.subject.score, system, &self.view);
-            brackets::draw(ink, self.subject.score, system, &self.view);
-            lines::draw_divider(ink, self.page, system, &self.view);
-        }
+        // What a page cannot hold ends at its edge, here as on paper.
+        ink.clipped(self.view.paper, |ink| {
+            for system in &self.page.systems {
+                tint::draw(ink, self.subject, system, &self.view);
+                staves::draw(ink, system, &self.view);
+                barlines::draw(ink, self.subject.score, system, &self.view);
+                brackets::draw(ink, self.subject.score, system, &self.view);
+                lines::draw_divider(ink, self.page, system, &self.view);
+            }
+        });
         self.labels.iter().for_each(|label| label.draw(ink));
     }
 

@@ -165,6 +165,24 @@ fn a_map_names_no_staves_where_the_page_does_not() {
 }
 
 #[test]
+fn what_a_page_cannot_hold_is_not_named_below_it() {
+    let mut work = work(1);
+    let subject = Subject::new(&work.score, &work.layout, &work.survey, &[]);
+    let view = |layout: &crate::layout::Layout| {
+        sheet::opening(layout, &[PageIdx(0)], sheet::scale(layout)).views.first().map(|(_, view)| *view).unwrap()
+    };
+    let whole = Plate::new(&subject, PageIdx(0), view(&work.layout)).unwrap().words().count();
+    if let Some(page) = work.layout.pages.first_mut() {
+        page.size.value.1 = Mm(page.size.value.1.0 * 0.5);
+    }
+    let subject = Subject::new(&work.score, &work.layout, &work.survey, &[]);
+    let cut = Plate::new(&subject, PageIdx(0), view(&work.layout)).unwrap();
+    let names = |plate: &Plate<'_>| plate.words().filter(|area| area.bottom < plate.view().paper.bottom).count();
+    assert!(names(&cut) > 0 && cut.words().count() < whole);
+    assert_eq!(names(&cut) + 1, cut.words().count(), "the page number alone stands below the page");
+}
+
+#[test]
 fn a_work_without_findings_has_no_maps() {
     assert_eq!(drawn(&work(4), &[], Extent::Full).0, Drawn::default());
 }
