@@ -4,8 +4,8 @@ use proptest::prelude::*;
 
 use crate::layout::{BarRecord, Record, StaffRecord, SystemRecord};
 use crate::place::{BarIdx, BarSpan, PartId, StaffId};
-use crate::score::{Bar, Cell, Event, EventKind, Family, Grace, MarkKind, Metre, Movement, Note, NoteValue, Part};
-use crate::score::{Pitch, Position, Score, Spanner, Staff, StaffMark, Stem};
+use crate::score::{Bar, Cell, Event, EventKind, Family, MarkKind, Metre, Movement, Note, NoteValue, Part};
+use crate::score::{Pitch, Position, Score, Staff, StaffMark};
 use crate::units::{Fraction, Mm, Seconds};
 
 /// One part of a made-up score: name, family, staves.
@@ -53,28 +53,7 @@ pub(crate) fn add_movement(score: &mut Score, bars: u32) {
 }
 
 fn event(onset: Fraction, length: Fraction, kind: EventKind) -> Event {
-    Event {
-        onset,
-        length,
-        value: NoteValue { halvings: Some(2), dots: 0 },
-        voice: 1,
-        kind,
-        grace: Grace::No,
-        cue: false,
-        printed: true,
-        stem: Stem::Unknown,
-        beams: 0,
-        articulations: 0,
-        ornaments: 0,
-        tremolo: 0,
-        tremolo_between: false,
-        fermata: false,
-        arpeggio: false,
-        tuplet_starts: false,
-        slurs: Spanner::default(),
-        lyrics: Vec::new(),
-        at: Position::default(),
-    }
+    Event::new(onset, length, NoteValue { halvings: Some(2), dots: 0 }, kind)
 }
 
 /// A bar's rest.

@@ -38,6 +38,35 @@ pub struct Event {
     pub at: Position,
 }
 
+impl Event {
+    /// A printed event in voice 1 with nothing at it.
+    #[must_use]
+    pub fn new(onset: Fraction, length: Fraction, value: NoteValue, kind: EventKind) -> Event {
+        Event {
+            onset,
+            length,
+            value,
+            voice: 1,
+            kind,
+            grace: Grace::No,
+            cue: false,
+            printed: true,
+            stem: Stem::Unknown,
+            beams: 0,
+            articulations: 0,
+            ornaments: 0,
+            tremolo: 0,
+            tremolo_between: false,
+            fermata: false,
+            arpeggio: false,
+            tuplet_starts: false,
+            slurs: Spanner::default(),
+            lyrics: Vec::new(),
+            at: Position::default(),
+        }
+    }
+}
+
 /// What an event is.
 #[derive(Clone, Debug, PartialEq)]
 pub enum EventKind {

@@ -8,9 +8,7 @@ use crate::read::draft::Music;
 use crate::read::error::{ReadErrorKind, Trouble};
 use crate::read::oddities::Oddity;
 use crate::read::xml;
-use crate::score::{
-    Clef, Event, EventKind, Grace, MarkKind, Note, NoteValue, Pitch, Position, Spanner, StaffMark, Stem, Syllable,
-};
+use crate::score::{Clef, Event, EventKind, Grace, MarkKind, Note, NoteValue, Pitch, StaffMark, Stem, Syllable};
 use crate::units::{Fraction, Mm};
 
 /// A `note` element as read, before it has its place.
@@ -171,28 +169,8 @@ impl PartReader {
 
 impl ReadNote {
     fn new() -> ReadNote {
-        let event = Event {
-            onset: Fraction::ZERO,
-            length: Fraction::ZERO,
-            value: NoteValue::default(),
-            voice: 1,
-            kind: EventKind::Rest { whole_bar: false },
-            grace: Grace::No,
-            cue: false,
-            printed: true,
-            stem: Stem::Unknown,
-            beams: 0,
-            articulations: 0,
-            ornaments: 0,
-            tremolo: 0,
-            tremolo_between: false,
-            fermata: false,
-            arpeggio: false,
-            tuplet_starts: false,
-            slurs: Spanner::default(),
-            lyrics: Vec::new(),
-            at: Position::default(),
-        };
+        let rest = EventKind::Rest { whole_bar: false };
+        let event = Event::new(Fraction::ZERO, Fraction::ZERO, NoteValue::default(), rest);
         let dynamics = Vec::new();
         ReadNote { event, note: None, dynamics, chord: false, whole_bar: false, ticks: None, tuplet: None, staff: 0 }
     }
