@@ -15,7 +15,7 @@ const ORDER: [&[&str]; 10] = [
     &["align", "metrics", "players"],
     &["read", "guidelines"],
     &["score", "layout"],
-    &["units", "geometry", "paper", "place", "remarks", "limits"],
+    &["units", "geometry", "paper", "place", "remarks", "limits", "words"],
 ];
 
 /// What only some modules may touch: a word of the code, and the beginnings of the paths that may hold it.

@@ -12,6 +12,7 @@ use crate::report::pdf::{
 use crate::report::verdict;
 use crate::rules::{Finding, Weight};
 use crate::units::Mm;
+use crate::words::counted;
 
 /// Height of one line of body text.
 const LINE: Mm = Mm(4.1);
@@ -76,8 +77,7 @@ impl<'a> Front<'a> {
 
     /// What the list leaves out.
     fn rest(&self, canvas: &mut Canvas<'_>) {
-        let heavy = self.checked.findings.iter().filter(|finding| finding.weight != Weight::Look).count();
-        let left_out = heavy.saturating_sub(self.entries.len());
+        let left_out = verdict::to_mend(self.checked).saturating_sub(self.entries.len());
         let mut text = verdict::lesser(self.checked);
         if left_out > 0 {
             text = format!("{left_out} more to mend: see all findings at the back. {text}");
@@ -109,7 +109,7 @@ fn share(checked: &Checked, top: Mm) -> (Vec<Placed<'_>>, Mm) {
     let area = style::content();
     let strip = |most: Mm| STRIP_HEAD + strip_of(checked).height(area.width(), most);
     let (least, most) = (strip(Mm(62.0)), strip(Mm(92.0)));
-    let to_mend = checked.findings.iter().filter(|finding| finding.weight != Weight::Look).count();
+    let to_mend = verdict::to_mend(checked);
     let mut strip_top = area.bottom - most;
     loop {
         let room = Rect { top, bottom: strip_top - Mm(3.0), ..area };
@@ -250,7 +250,7 @@ fn pages_in_words(checked: &Checked) -> String {
     };
     let staff = first.systems.first().and_then(|system| system.staves.iter().map(|staff| staff.height).reduce(Mm::max));
     let staves = staff.map_or_else(String::new, |height| format!("staves {height}; "));
-    let count = if pages.len() == 1 { "1 page".to_owned() } else { format!("{} pages", pages.len()) };
+    let count = counted(pages.len(), "page");
     format!("{bars} on {count} of {:.0} x {:.0} mm; {staves}{systems}.", width.0, height.0)
 }
 
