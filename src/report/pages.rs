@@ -8,6 +8,7 @@ use crate::report::pdf::{Document, Meta, PdfError};
 mod back;
 mod frame;
 mod front;
+mod greys;
 mod maps;
 mod mark;
 mod strip;
