@@ -134,6 +134,13 @@ impl Layout {
         })
     }
 
+    /// The printed number of a page, or its place in the document where none is known.
+    #[must_use]
+    pub fn page_label(&self, page: PageIdx) -> String {
+        let printed = self.pages.get(page.at()).map(|page| page.label.as_str()).filter(|label| !label.is_empty());
+        printed.map_or_else(|| (page.at() + 1).to_string(), str::to_owned)
+    }
+
     /// Where a bar is printed.
     #[must_use]
     pub fn find(&self, bar: BarIdx) -> Option<(PageIdx, u16, &System, &PrintedBar)> {

@@ -18,6 +18,7 @@ pub mod rules;
 pub mod score;
 pub mod survey;
 pub mod units;
+pub mod words;
 
 #[cfg(test)]
 mod fixture;

@@ -4,4 +4,4 @@ mod bar_width;
 mod extents;
 
 pub use bar_width::BarWidths;
-pub use extents::{Extent, Extents, Needed, PARTS, StaffSize, mark_reach};
+pub use extents::{Extent, Extents, Needed, PARTS, StaffSize};

@@ -50,8 +50,8 @@ pub fn survey(score: &Score, layout: &Layout) -> Survey {
     let printed = printed::Printed::of(score, layout);
     let density = density::density(score, layout, &printed);
     let extents = Extents::of(score);
-    let pages = pages::pages(score, layout, &density, &extents);
     Survey {
+        pages: pages::pages(score, layout, &density),
         gaps: gaps::gaps(score, layout, &extents),
         edges: edges::edges(score, layout, &extents),
         openings: openings::openings(score, layout),
@@ -59,7 +59,6 @@ pub fn survey(score: &Score, layout: &Layout) -> Survey {
         forces: forces::forces(score),
         shown: shown(layout),
         density,
-        pages,
     }
 }
 

@@ -76,6 +76,15 @@ impl Mm {
     }
 }
 
+impl Seconds {
+    /// As a clock shows them, in minutes and seconds: "0:00", "11:40".
+    #[must_use]
+    pub fn clock(self) -> String {
+        let whole = self.0.max(0.0).round() as u64;
+        format!("{}:{:02}", whole / 60, whole % 60)
+    }
+}
+
 impl Spaces {
     /// This length on a five-line staff `staff_height` high.
     #[must_use]
@@ -135,6 +144,8 @@ mod tests {
     fn durations_read_as_on_a_programme() {
         assert_eq!(Seconds(8.4).to_string(), "8 s");
         assert_eq!(Seconds(700.0).to_string(), "11'40\"");
+        assert_eq!(Seconds(700.0).clock(), "11:40");
+        assert_eq!(Seconds(-0.2).clock(), "0:00");
     }
 
     #[test]

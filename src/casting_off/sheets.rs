@@ -85,7 +85,7 @@ fn margins(source: &Source, line: &Line, side: Side) -> Known<Margins> {
 
 /// "12", "12a" and "- 12 -" are 12; what bears no number has none.
 fn number(label: &str) -> Option<u32> {
-    let from = label.find(|c: char| c.is_ascii_digit())?;
-    let digits: String = label[from..].chars().take_while(char::is_ascii_digit).collect();
+    let from = label.trim_start_matches(|c: char| !c.is_ascii_digit());
+    let digits: String = from.chars().take_while(char::is_ascii_digit).collect();
     digits.parse().ok()
 }

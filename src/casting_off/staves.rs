@@ -76,9 +76,9 @@ fn absent_staves(source: &Source) -> Vec<bool> {
     let mut absent = vec![source.score.movements.len() > 1; count];
     let BarSpan { first, last } = source.movement.bars;
     let cells = source.score.cells.get(first.at() * count..(last.at() + 1) * count).unwrap_or_default();
-    for (at, cell) in cells.iter().enumerate() {
-        if !cell.events.is_empty() || cell.repeats_previous || cell.slashes {
-            absent[at % count] = false;
+    for bar in cells.chunks(count.max(1)) {
+        for (absent, cell) in absent.iter_mut().zip(bar) {
+            *absent &= cell.events.is_empty() && !cell.repeats_previous && !cell.slashes;
         }
     }
     absent

@@ -12,7 +12,6 @@ mod marks;
 mod notes;
 mod skyline;
 
-pub use marks::mark_reach;
 use skyline::Skyline;
 
 /// Parts that a bar is divided into.

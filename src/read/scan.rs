@@ -48,72 +48,92 @@ impl Slice {
 /// Looks over the whole text.
 pub(super) fn scan(text: &str, limits: &Limits) -> Result<Scan, Trouble> {
     let bytes = text.as_bytes();
-    let mut found = Scan::default();
-    let mut wanted: &[u8] = b"";
-    let mut depth = 0_usize;
-    let mut slice: Option<Slice> = None;
+    let mut walk = Walk { bytes, limits, found: Scan::default(), wanted: b"", depth: 0, slice: None };
     let mut at = 0;
-    while let Some(tag) = find(bytes, at, b'<') {
-        let (start, end) = (tag, tag + 1);
-        match bytes.get(end) {
-            Some(b'/') => {
-                at = after(bytes, end, b">");
-                depth = depth.saturating_sub(1);
-                if depth == 1
-                    && let Some(mut done) = slice.take()
-                {
-                    (done.range.end, done.tail) = (at, start..at);
-                    found.slices.push(done);
-                } else if depth == 2
-                    && let Some(slice) = &mut slice
-                {
-                    let from = slice.cuts.last().copied().unwrap_or(slice.head.end);
-                    // Each piece repeats the tags around it; these must not outweigh the pieces.
-                    if at - from >= limits.piece_bytes.max(slice.head.len() + found.root.len()) {
-                        slice.cuts.push(at);
-                    }
-                }
-            }
-            Some(b'?') => at = after(bytes, end, b"?>"),
-            Some(b'!') => at = after_declaration(bytes, end),
-            Some(_) => {
-                let tag = start_tag(bytes, end);
-                at = tag.end;
-                if tag.attributes > limits.attributes {
-                    return Err(Trouble::at(start, ReadErrorKind::TooManyAttributes { limit: limits.attributes }));
-                }
-                if depth == 0 && found.root.is_empty() {
-                    found.root = start..at;
-                    wanted = match name_at(bytes, end) {
-                        b"score-partwise" => b"part",
-                        b"score-timewise" => b"measure",
-                        _ => b"",
-                    };
-                }
-                let is_slice = depth == 1 && !wanted.is_empty() && name_at(bytes, end) == wanted;
-                if tag.closes_itself {
-                    if is_slice {
-                        found.slices.push(Slice::begin(start..at));
-                    }
-                } else {
-                    if is_slice {
-                        slice = Some(Slice::begin(start..at));
-                    }
-                    depth += 1;
-                    if depth > limits.nesting {
-                        return Err(Trouble::at(start, ReadErrorKind::TooDeep { limit: limits.nesting }));
-                    }
-                }
-            }
+    while let Some(start) = find(bytes, at, b'<') {
+        at = match bytes.get(start + 1) {
+            Some(b'/') => walk.closes(start),
+            Some(b'?') => after(bytes, start + 1, b"?>"),
+            Some(b'!') => after_declaration(bytes, start + 1),
+            Some(_) => walk.opens(start)?,
             None => break,
+        };
+    }
+    Ok(walk.ends())
+}
+
+/// The look under way.
+struct Walk<'t> {
+    bytes: &'t [u8],
+    limits: &'t Limits,
+    found: Scan,
+    /// Name of the root's long children.
+    wanted: &'static [u8],
+    /// Elements that are open.
+    depth: usize,
+    /// The long child that is open.
+    slice: Option<Slice>,
+}
+
+impl Walk<'_> {
+    /// An end tag at `start`; gives back where it ends.
+    fn closes(&mut self, start: usize) -> usize {
+        let at = after(self.bytes, start + 1, b">");
+        self.depth = self.depth.saturating_sub(1);
+        if self.depth == 1
+            && let Some(mut done) = self.slice.take()
+        {
+            (done.range.end, done.tail) = (at, start..at);
+            self.found.slices.push(done);
+        } else if self.depth == 2
+            && let Some(slice) = &mut self.slice
+        {
+            let from = slice.cuts.last().copied().unwrap_or(slice.head.end);
+            // Each piece repeats the tags around it; these must not outweigh the pieces.
+            if at - from >= self.limits.piece_bytes.max(slice.head.len() + self.found.root.len()) {
+                slice.cuts.push(at);
+            }
         }
+        at
     }
-    found.breaks_off = depth > 0;
-    if let Some(mut cut_off) = slice {
-        (cut_off.range.end, cut_off.open) = (bytes.len(), true);
-        found.slices.push(cut_off);
+
+    /// A start tag at `start`; gives back where it ends.
+    fn opens(&mut self, start: usize) -> Result<usize, Trouble> {
+        let tag = start_tag(self.bytes, start + 1);
+        if tag.attributes > self.limits.attributes {
+            return Err(Trouble::at(start, ReadErrorKind::TooManyAttributes { limit: self.limits.attributes }));
+        }
+        let name = name_at(self.bytes, start + 1);
+        if self.depth == 0 && self.found.root.is_empty() {
+            self.found.root = start..tag.end;
+            self.wanted = match name {
+                b"score-partwise" => b"part",
+                b"score-timewise" => b"measure",
+                _ => b"",
+            };
+        }
+        let slice =
+            (self.depth == 1 && !self.wanted.is_empty() && name == self.wanted).then(|| Slice::begin(start..tag.end));
+        if tag.closes_itself {
+            self.found.slices.extend(slice);
+            return Ok(tag.end);
+        }
+        self.slice = slice.or(self.slice.take());
+        self.depth += 1;
+        if self.depth > self.limits.nesting {
+            return Err(Trouble::at(start, ReadErrorKind::TooDeep { limit: self.limits.nesting }));
+        }
+        Ok(tag.end)
     }
-    Ok(found)
+
+    fn ends(mut self) -> Scan {
+        self.found.breaks_off = self.depth > 0;
+        if let Some(mut cut_off) = self.slice {
+            (cut_off.range.end, cut_off.open) = (self.bytes.len(), true);
+            self.found.slices.push(cut_off);
+        }
+        self.found
+    }
 }
 
 struct StartTag {

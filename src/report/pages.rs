@@ -4,12 +4,11 @@ use std::collections::BTreeSet;
 
 use crate::check::Checked;
 use crate::report::pdf::{Document, Meta, PdfError};
-use crate::report::verdict;
-use crate::rules::Finding;
 
 mod back;
 mod frame;
 mod front;
+mod greys;
 mod maps;
 mod mark;
 mod strip;
@@ -57,32 +56,4 @@ fn back_sheets(checked: &Checked) -> usize {
     let mut scrap = Document::new(Meta::new("", "en-GB"));
     back::draw(&mut scrap, &frame::Frame::new(""), checked, Extent::Short, &BTreeSet::new());
     scrap.page_count()
-}
-
-/// Where a finding stands, in as few words as tell it: "p. 14, bar 103", "pp. 3, 5-7".
-pub(super) fn whereabouts(checked: &Checked, finding: &Finding) -> String {
-    if verdict::holds_throughout(finding) {
-        return "throughout".to_owned();
-    }
-    let mut pages: Vec<usize> = finding.places.iter().filter_map(|place| place.page.map(|page| page.at())).collect();
-    pages.sort_unstable();
-    pages.dedup();
-    let label = |at: usize| checked.layout.pages.get(at).map_or("", |page| page.label.as_str());
-    let runs = pages.chunk_by(|a, b| a + 1 == *b).filter_map(|run| Some((*run.first()?, *run.last()?)));
-    let runs: Vec<String> = runs
-        .map(
-            |(first, last)| {
-                if first == last { label(first).to_owned() } else { format!("{}-{}", label(first), label(last)) }
-            },
-        )
-        .collect();
-    let bar = finding.places.first().and_then(|place| place.bars).map(|bars| checked.score.label(bars.first));
-    match (runs.as_slice(), bar) {
-        ([], None) => "the whole work".to_owned(),
-        ([], Some(bar)) => format!("bar {bar}"),
-        ([one], Some(bar)) if finding.places.len() == 1 && !one.contains('-') => format!("p. {one}, bar {bar}"),
-        ([one], _) if !one.contains('-') => format!("p. {one}"),
-        (all, _) if all.len() <= 8 => format!("pp. {}", all.join(", ")),
-        (all, _) => format!("pp. {} and {} more", all.get(..7).unwrap_or(all).join(", "), all.len() - 7),
-    }
 }

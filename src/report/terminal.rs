@@ -4,8 +4,9 @@ use std::cmp::Reverse;
 use std::collections::BTreeSet;
 
 use crate::check::Checked;
-use crate::report::pages::{Extent, whereabouts};
+use crate::report::pages::Extent;
 use crate::report::verdict;
+use crate::report::whereabouts::whereabouts;
 use crate::rules::{Finding, Weight};
 
 mod wrap;
@@ -57,7 +58,7 @@ impl Summary {
     fn shown(&self, checked: &Checked) -> usize {
         match self.extent {
             Extent::Full => checked.findings.len(),
-            Extent::Short => to_mend(checked).min(MOST),
+            Extent::Short => verdict::to_mend(checked).min(MOST),
         }
     }
 
@@ -78,7 +79,7 @@ impl Summary {
 
     /// What is not shown, and where to read on.
     fn rest(&self, checked: &Checked, shown: usize) -> Vec<String> {
-        let more = count(to_mend(checked).saturating_sub(shown), "more to mend.", "more to mend.");
+        let more = count(verdict::to_mend(checked).saturating_sub(shown), "more to mend.", "more to mend.");
         let lesser = Some(verdict::lesser(checked)).filter(|lesser| !lesser.is_empty());
         let lapsed = count(checked.lapsed.len(), LAPSED_ONE, LAPSED_MANY);
         let counted: Vec<String> = more.into_iter().chain(lesser).chain(lapsed).collect();
@@ -89,7 +90,7 @@ impl Summary {
 
     fn hint(&self, checked: &Checked) -> String {
         match checked.findings.first() {
-            Some(finding) if self.extent == Extent::Full || to_mend(checked) > 0 => {
+            Some(finding) if self.extent == Extent::Full || verdict::to_mend(checked) > 0 => {
                 format!("Why number 1 matters, and its limits: rastrum rules {}", finding.rule)
             }
             Some(_) => "To read what is worth a look, add --full.".to_owned(),
@@ -117,10 +118,6 @@ fn facts(checked: &Checked) -> String {
     let pages = count(checked.layout.pages.len(), "page", "pages");
     let facts: Vec<String> = forces.into_iter().chain(pages).collect();
     format!("{}. {}", facts.join("; "), verdict::basis(checked))
-}
-
-fn to_mend(checked: &Checked) -> usize {
-    checked.findings.iter().filter(|finding| finding.weight != Weight::Look).count()
 }
 
 /// "1 page", "3 pages"; nothing of nothing.

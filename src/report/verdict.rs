@@ -7,6 +7,7 @@ use crate::layout::Origin;
 use crate::place::{PageIdx, Place};
 use crate::rules::{Finding, Scope, Weight};
 use crate::units::Mm;
+use crate::words;
 
 /// One sentence on the whole: "Three places to mend before printing; 37 of 44 pages are clean."
 #[must_use]
@@ -18,12 +19,14 @@ pub fn sentence(checked: &Checked) -> String {
             let more = if look == 0 { "nothing to mend" } else { "nothing that must be mended" };
             return format!("In what could be checked, {more} was found.");
         }
-        (stop, 0) => format!("{} that would stop the rehearsal", capital(&counted_in_words(stop, "fault"))),
-        (0, mend) => format!("{} to mend before printing", capital(&counted_in_words(mend, "place"))),
+        (stop, 0) => {
+            format!("{} that would stop the rehearsal", words::sentence(&words::counted_in_words(stop, "fault")))
+        }
+        (0, mend) => format!("{} to mend before printing", words::sentence(&words::counted_in_words(mend, "place"))),
         (stop, mend) => format!(
             "{} that would stop the rehearsal and {} more to mend before printing",
-            capital(&counted_in_words(stop, "fault")),
-            in_words(mend)
+            words::sentence(&words::counted_in_words(stop, "fault")),
+            words::in_words(mend)
         ),
     };
     let pages = checked.layout.pages.len();
@@ -50,6 +53,12 @@ pub fn holds_throughout(finding: &Finding) -> bool {
     finding.key.scope == Scope::Work && matches!(finding.places.as_slice(), [one] if is_corner(one) && is_first(one))
 }
 
+/// How many findings are more than worth a look; they stand first.
+#[must_use]
+pub fn to_mend(checked: &Checked) -> usize {
+    checked.findings.iter().filter(|finding| finding.weight != Weight::Look).count()
+}
+
 /// Pages with anything to mend at a certain place.
 #[must_use]
 pub fn pages_to_mend(checked: &Checked) -> BTreeSet<PageIdx> {
@@ -70,9 +79,9 @@ pub fn lesser(checked: &Checked) -> String {
         parts.push(format!("{accepted} {} accepted earlier", if accepted == 1 { "was" } else { "were" }));
     }
     if !checked.could_not_run.is_empty() {
-        parts.push(format!("{} could not be made", counted(checked.could_not_run.len(), "check")));
+        parts.push(format!("{} could not be made", words::counted(checked.could_not_run.len(), "check")));
     }
-    if parts.is_empty() { String::new() } else { format!("{}.", capital(&parts.join("; "))) }
+    if parts.is_empty() { String::new() } else { format!("{}.", words::sentence(&parts.join("; "))) }
 }
 
 /// Who plays, how long, and what the length counts: "1.1.1.1; about 11'40" with repeats". Empty when nothing of it is
@@ -110,10 +119,9 @@ pub fn basis(checked: &Checked) -> String {
     match estimated.as_slice() {
         [] => "Pages as the file records them.".to_owned(),
         all if all.len() == 4 => "The file records no pages: these are a rough estimate.".to_owned(),
-        [one] => format!("Pages as the file records them; {one} are not all recorded and partly a rough estimate."),
-        [first @ .., last] => format!(
-            "Pages as the file records them; {} and {last} are not all recorded and partly a rough estimate.",
-            first.join(", ")
+        some => format!(
+            "Pages as the file records them; {} are not all recorded and partly a rough estimate.",
+            words::all_listed(some)
         ),
     }
 }
@@ -137,24 +145,4 @@ impl Basis {
             distances: Origin::weakest(systems().flat_map(|system| system.staves.iter().map(|staff| staff.placed))),
         }
     }
-}
-
-fn counted(count: usize, noun: &str) -> String {
-    if count == 1 { format!("1 {noun}") } else { format!("{count} {noun}s") }
-}
-
-fn counted_in_words(count: usize, noun: &str) -> String {
-    if count == 1 { format!("one {noun}") } else { format!("{} {noun}s", in_words(count)) }
-}
-
-/// Small numbers as words, as running text has them.
-fn in_words(count: usize) -> String {
-    const WORDS: [&str; 13] =
-        ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
-    WORDS.get(count).map_or_else(|| count.to_string(), |word| (*word).to_owned())
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -2,9 +2,9 @@
 
 use std::fmt;
 
-use super::places::sentence;
 use crate::guidelines::{Limit, Weight};
 use crate::place::Place;
+use crate::words::sentence;
 
 /// One fault and all the places where its cause shows.
 #[derive(Clone, Debug, PartialEq)]

@@ -1,4 +1,4 @@
-//! Places, keys and words that every rule needs: where a finding stands on paper, and what it hangs on in the music.
+//! Places, keys and names that every rule needs: where a finding stands on paper, and what it hangs on in the music.
 
 use super::{Case, Key, Scope};
 use crate::geometry::Rect;
@@ -6,6 +6,7 @@ use crate::layout::{Layout, Page, System};
 use crate::place::{BarIdx, BarSpan, PageIdx, Place, StaffId};
 use crate::score::{Family, Part};
 use crate::units::Mm;
+use crate::words::listed;
 
 /// More pages than this are not named one by one where they are more than four of five.
 const MANY: usize = 5;
@@ -77,8 +78,7 @@ impl<'a> Case<'a> {
     /// "page 14", by its printed number.
     #[must_use]
     pub fn page_words(&self, page: PageIdx) -> String {
-        let label = self.page(page).map_or("", |page| page.label.as_str());
-        if label.is_empty() { format!("page {}", page.0 + 1) } else { format!("page {label}") }
+        format!("page {}", self.layout.page_label(page))
     }
 
     /// "page 14", "pages 3, 4 and 7", "pages 3, 4, 7 and 12 more"; `pages` in order and without doubles.
@@ -91,8 +91,7 @@ impl<'a> Case<'a> {
                 "nearly all pages".to_owned()
             }
             _ => {
-                let label = |page: &PageIdx| self.page_words(*page).trim_start_matches("page ").to_owned();
-                format!("pages {}", listed(pages.iter().map(label)))
+                format!("pages {}", listed(pages.iter().map(|page| self.layout.page_label(*page))))
             }
         }
     }
@@ -100,11 +99,10 @@ impl<'a> Case<'a> {
     /// "bar 128", with its movement where there are several: "bar 128 of movement 2".
     #[must_use]
     pub fn bar_words(&self, bar: BarIdx) -> String {
-        let label = self.score.label(bar);
-        let number = if label.is_empty() { (bar.0 + 1).to_string() } else { label.to_owned() };
+        let words = self.bar_words_here(bar);
         match self.score.movements.iter().position(|movement| movement.bars.contains(bar)) {
-            Some(movement) if self.score.movements.len() > 1 => format!("bar {number} of movement {}", movement + 1),
-            _ => format!("bar {number}"),
+            Some(movement) if self.score.movements.len() > 1 => format!("{words} of movement {}", movement + 1),
+            _ => words,
         }
     }
 
@@ -153,65 +151,5 @@ impl<'a> Case<'a> {
             (false, _, 1) => name,
             (false, _, number) => format!("{name} (staff {number})"),
         }
-    }
-}
-
-/// "3", "3 and 4", "3, 4 and 7", "3, 4, 7, 8 and 12 more".
-#[must_use]
-pub(super) fn listed(items: impl IntoIterator<Item = String>) -> String {
-    const SHOWN: usize = 4;
-    let items: Vec<String> = items.into_iter().collect();
-    match items.as_slice() {
-        [] => String::new(),
-        [one] => one.clone(),
-        [first @ .., last] if items.len() <= SHOWN + 1 => format!("{} and {last}", first.join(", ")),
-        _ => {
-            let shown: Vec<&str> = items.iter().take(SHOWN).map(String::as_str).collect();
-            format!("{} and {} more", shown.join(", "), items.len() - SHOWN)
-        }
-    }
-}
-
-/// With a capital, to begin a sentence.
-#[must_use]
-pub(super) fn sentence(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
-}
-
-/// "once", "1 bar", "3 bars": a count with its noun.
-#[must_use]
-pub(super) fn counted(count: usize, noun: &str) -> String {
-    if count == 1 { format!("1 {noun}") } else { format!("{count} {noun}s") }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn words(count: usize) -> String {
-        listed((1..=count).map(|n| n.to_string()))
-    }
-
-    #[test]
-    fn long_lists_are_cut_where_nobody_reads_on() {
-        assert_eq!(words(0), "");
-        assert_eq!(words(1), "1");
-        assert_eq!(words(2), "1 and 2");
-        assert_eq!(words(5), "1, 2, 3, 4 and 5");
-        assert_eq!(words(14), "1, 2, 3, 4 and 10 more");
-    }
-
-    #[test]
-    fn a_sentence_begins_with_a_capital_whatever_the_alphabet() {
-        assert_eq!(sentence("page 3"), "Page 3");
-        assert_eq!(sentence("über"), "Über");
-        assert_eq!(sentence(""), "");
-    }
-
-    #[test]
-    fn one_bar_is_no_bars() {
-        assert_eq!(counted(1, "bar"), "1 bar");
-        assert_eq!(counted(2, "bar"), "2 bars");
     }
 }

@@ -83,8 +83,10 @@ fn staff_heights(score: &Score, layout: &Layout) -> Vec<Option<Mm>> {
     for (nth, (_, _, system)) in layout.systems().enumerate() {
         heights.resize((nth + 1) * staves, None);
         for staff in &system.staves {
-            let Some(id) = staff.staff.filter(|id| id.at() < staves) else { continue };
-            heights[nth * staves + id.at()] = Some(staff.height);
+            let slot = staff.staff.filter(|id| id.at() < staves).map(|id| nth * staves + id.at());
+            if let Some(height) = slot.and_then(|slot| heights.get_mut(slot)) {
+                *height = Some(staff.height);
+            }
         }
     }
     heights

@@ -233,21 +233,6 @@ fn a_page_is_as_full_as_its_staves_reach() {
 }
 
 #[test]
-fn the_music_of_a_page_reaches_as_far_as_its_outer_contents() {
-    let mut score = all_play(2);
-    put(&mut score, 1, 0, vec![quarter("C7", 0)]);
-    let kind = crate::score::MarkKind::Words("molto espressivo".to_owned());
-    let at = crate::score::Position { x: Some(Mm(85.0)), ..crate::score::Position::default() };
-    score.cells[4 + 2].marks.push(crate::score::StaffMark { onset: Fraction::ZERO, kind, above: None, at });
-    let contents = measured(&score).pages[0].contents.unwrap();
-    // The first staff stands at 15 mm and the top distance that the low clef asks for; C7 reaches 6 mm above it.
-    let layout = pages(&score, &two_bars_a_page(&score), &House::default());
-    assert_eq!(contents.top, layout.pages[0].systems[0].rect.top - Mm(6.0));
-    // The second bar begins at 15 + 90; the words at 85 mm in it are 16 letters of 1.1 mm long.
-    assert!((contents.right.0 - (105.0 + 85.0 + 17.6)).abs() < 0.001);
-}
-
-#[test]
 fn landmarks_divide_the_music_into_stretches() {
     let mut score = all_play(8);
     score.marks = vec![tempo(0, "Andante"), tempo(4, "Allegro")];

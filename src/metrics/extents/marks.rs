@@ -3,7 +3,7 @@
 use super::skyline::{Run, Skyline, Where};
 use crate::place::{BarIdx, StaffId};
 use crate::score::{Family, MarkKind, Score, StaffMark, SystemMark, SystemMarkKind};
-use crate::units::{Fraction, Mm, Spaces};
+use crate::units::Fraction;
 
 /// Heights with the air around them, in spaces (from memory).
 const DYNAMIC: f32 = 2.2;
@@ -158,15 +158,6 @@ fn side(above: Option<bool>, usual: Where) -> Where {
         Some(false) => Where::Below,
         None => usual,
     }
-}
-
-/// Left and right end of a mark of letters, from its bar's left barline, where the file records its place; the right
-/// one is estimated from the number of its letters.
-#[must_use]
-pub fn mark_reach(mark: &StaffMark, staff_height: Mm) -> Option<(Mm, Mm)> {
-    let (MarkKind::Dynamic(text) | MarkKind::Words(text)) = &mark.kind else { return None };
-    let left = mark.at.x? + mark.at.dx;
-    Some((left, left + Spaces(f64::from(letters(text) * LETTER)).on_staff(staff_height)))
 }
 
 fn letters(text: &str) -> f32 {

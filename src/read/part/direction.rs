@@ -67,8 +67,6 @@ impl PartReader {
 
     fn direction_type(&mut self, name: &str, node: Node<'_, '_>, spot: Spot, said: &mut Said, music: &mut Music) {
         let at = merged(spot.at, xml::position(node, music.tenth));
-        let number = xml::spanner_number(node);
-        let kind = node.attribute("type").unwrap_or_default();
         let jump = |name: &str| SystemMarkKind::Jump(name.to_owned());
         let staff = Some(spot.staff);
         match name {
@@ -78,14 +76,6 @@ impl PartReader {
                     self.staff_mark(MarkKind::Dynamic(text), Spot { at, ..spot });
                 }
             }
-            "wedge" => match kind {
-                "crescendo" | "diminuendo" => {
-                    let opens = kind == "crescendo";
-                    self.staff_mark(MarkKind::HairpinStart { number, opens }, Spot { at, ..spot });
-                }
-                "stop" => self.staff_mark(MarkKind::HairpinStop { number }, Spot { at, ..spot }),
-                _ => {}
-            },
             "words" => {
                 if node.attribute("print-object") != Some("no") {
                     said.words.push_str(node.text().unwrap_or_default());
@@ -105,32 +95,10 @@ impl PartReader {
             }
             "segno" => self.mark(jump("Segno"), spot.onset, staff, at, music),
             "coda" => self.mark(jump("Coda"), spot.onset, staff, at, music),
-            "octave-shift" => {
-                let octaves = i8::try_from((xml::spanner_size(node) - 1) / 7).unwrap_or(1);
-                // MusicXML's "down" is 8va: written lower than it sounds.
-                let kind = match kind {
-                    "down" => MarkKind::OctaveLineStart { number, octaves },
-                    "up" => MarkKind::OctaveLineStart { number, octaves: -octaves },
-                    "stop" => MarkKind::OctaveLineStop { number },
-                    _ => return,
-                };
-                self.staff_mark(kind, Spot { at, ..spot });
-            }
-            "pedal" => {
-                let kind = match kind {
-                    "start" | "sostenuto" | "resume" => MarkKind::PedalStart,
-                    "stop" | "discontinue" => MarkKind::PedalStop,
-                    _ => return,
-                };
-                self.staff_mark(kind, Spot { at, ..spot });
-            }
-            "dashes" | "bracket" => {
-                let kind = match kind {
-                    "start" => MarkKind::LineStart { number },
-                    "stop" => MarkKind::LineStop { number },
-                    _ => return,
-                };
-                self.staff_mark(kind, Spot { at, ..spot });
+            "wedge" | "octave-shift" | "pedal" | "dashes" | "bracket" => {
+                if let Some(kind) = line(name, node) {
+                    self.staff_mark(kind, Spot { at, ..spot });
+                }
             }
             other => music.oddities.unread(other),
         }
@@ -268,6 +236,26 @@ impl PartReader {
         let staff: Option<LocalStaff> = staff.map(|staff| self.local(staff));
         music.marks.push(MarkDraft { bar, onset, kind, staff, at });
     }
+}
+
+/// An end of a hairpin, of an octave or pedal line, of dashes or a bracket; `None` for what continues one.
+fn line(name: &str, node: Node<'_, '_>) -> Option<MarkKind> {
+    let number = xml::spanner_number(node);
+    let octaves = || i8::try_from((xml::spanner_size(node) - 1) / 7).unwrap_or(1);
+    Some(match (name, node.attribute("type")?) {
+        ("wedge", "crescendo") => MarkKind::HairpinStart { number, opens: true },
+        ("wedge", "diminuendo") => MarkKind::HairpinStart { number, opens: false },
+        ("wedge", "stop") => MarkKind::HairpinStop { number },
+        // MusicXML's "down" is 8va: written lower than it sounds.
+        ("octave-shift", "down") => MarkKind::OctaveLineStart { number, octaves: octaves() },
+        ("octave-shift", "up") => MarkKind::OctaveLineStart { number, octaves: -octaves() },
+        ("octave-shift", "stop") => MarkKind::OctaveLineStop { number },
+        ("pedal", "start" | "sostenuto" | "resume") => MarkKind::PedalStart,
+        ("pedal", "stop" | "discontinue") => MarkKind::PedalStop,
+        ("dashes" | "bracket", "start") => MarkKind::LineStart { number },
+        ("dashes" | "bracket", "stop") => MarkKind::LineStop { number },
+        _ => return None,
+    })
 }
 
 /// Tempo words without the brackets that stood around their metronome mark.

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeSet;
 
-use super::{Extent, frame::Frame, maps, style, whereabouts};
+use super::{Extent, frame::Frame, maps, style};
 use crate::check::Checked;
 use crate::geometry::Rect;
 use crate::guidelines::RuleSheet;
@@ -11,6 +11,7 @@ use crate::report::pdf::{
     Align, Block, Bookmark, Cell, Column, Document, Elem, Flow, Heading, Level, List, ListItem, Numbering, Paragraph,
     ParagraphStyle, Region, Row, Table, TableStyle, Tag, Target, Text,
 };
+use crate::report::whereabouts::whereabouts;
 use crate::units::Mm;
 
 mod words;

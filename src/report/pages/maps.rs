@@ -6,6 +6,7 @@
 use std::collections::BTreeSet;
 
 use super::frame::Frame;
+use super::greys::Quarters;
 use crate::layout::Layout;
 use crate::report::pdf::{Bookmark, Document, PageId, Target};
 use crate::rules::Finding;
@@ -27,8 +28,6 @@ mod told;
 mod view;
 mod words;
 mod worst;
-
-use plate::tint::Quarters;
 
 /// What the maps are drawn from.
 #[derive(Clone, Debug)]

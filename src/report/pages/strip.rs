@@ -3,6 +3,7 @@
 
 use std::collections::BTreeMap;
 
+use super::greys::{self, Quarters};
 use super::{mark, style};
 use crate::geometry::Rect;
 use crate::layout::{Layout, Page};
@@ -13,7 +14,7 @@ use crate::report::pdf::{
 use crate::rules::{Finding, Weight};
 use crate::score::Score;
 use crate::survey::{Landmark, Opening, Survey};
-use crate::units::Mm;
+use crate::units::{Mm, Seconds};
 
 /// Openings in one row; more make the words beneath unreadable.
 const MOST_IN_A_ROW: usize = 16;
@@ -35,14 +36,21 @@ pub struct Strip<'a> {
     pub findings: &'a [Finding],
 }
 
+/// What is shown of each page beside its outline.
+struct Looks {
+    marks: BTreeMap<PageIdx, Vec<Weight>>,
+    /// One a page.
+    tints: Vec<Paint>,
+}
+
 impl Strip<'_> {
     /// Draws the strip into `area` as one figure below `parent`.
     pub fn draw(&self, canvas: &mut Canvas<'_>, parent: Elem, area: Rect) {
         let figure = canvas.element(parent, Tag::Figure { alt: self.in_words(), area });
-        let marks = self.marks();
+        let looks = Looks { marks: self.marks(), tints: self.tints() };
         canvas.tagged(figure, |ink| {
             for (opening, slot) in self.survey.openings.iter().zip(self.slots(area)) {
-                self.draw_opening(ink, opening, slot, &marks);
+                self.draw_opening(ink, opening, slot, &looks);
             }
         });
     }
@@ -94,7 +102,7 @@ impl Strip<'_> {
         (fewest..=MOST_ROWS).map(needed).take_while(|height| *height <= most).fold(needed(fewest).min(most), Mm::max)
     }
 
-    fn draw_opening(&self, ink: &mut Ink<'_>, opening: &Opening, slot: Rect, marks: &BTreeMap<PageIdx, Vec<Weight>>) {
+    fn draw_opening(&self, ink: &mut Ink<'_>, opening: &Opening, slot: Rect, looks: &Looks) {
         let pages: Vec<(PageIdx, &Page)> =
             opening.pages.iter().filter_map(|&at| Some((at, self.layout.pages.get(at.at())?))).collect();
         let scale = self.scale(slot.width(), slot.height());
@@ -104,29 +112,16 @@ impl Strip<'_> {
             let (width, height) = (page.size.value.0 * scale, page.size.value.1 * scale);
             let left = if page.is_recto() { middle } else { middle - width };
             let paper = Rect::new(left, top, left + width, top + height);
-            self.draw_page(ink, index, page, paper, scale);
-            draw_marks(ink, marks.get(&index).map_or(&[], Vec::as_slice), paper);
+            ink.rect(paper, &Paint::both(Grey::WHITE, style::HAIR));
+            if let Some(tint) = looks.tints.get(index.at()) {
+                // What a page cannot hold ends at its edge, here as on paper.
+                ink.clipped(paper, |ink| draw_systems(ink, page, paper, scale, tint));
+            }
+            draw_marks(ink, looks.marks.get(&index).map_or(&[], Vec::as_slice), paper);
             let number = TextStyle::new(Face::Regular, Points(6.0));
             ink.text(at(left + width / 2.0, paper.bottom + Mm(2.6)), Align::Centre, &number, &page.label);
         }
         self.draw_caption(ink, opening, Rect { top: top + largest(self.layout).1 * scale + Mm(2.8), ..slot });
-    }
-
-    fn draw_page(&self, ink: &mut Ink<'_>, index: PageIdx, page: &Page, paper: Rect, scale: f64) {
-        ink.rect(paper, &Paint::both(Grey::WHITE, style::HAIR));
-        let density = self.survey.pages.get(index.at()).and_then(|page| page.density);
-        let tint = Grey::new(tint_of(density));
-        // What a page cannot hold ends at its edge, here as on paper.
-        ink.clipped(paper, |ink| Self::draw_systems(ink, page, paper, scale, tint));
-    }
-
-    fn draw_systems(ink: &mut Ink<'_>, page: &Page, paper: Rect, scale: f64, tint: Grey) {
-        for system in &page.systems {
-            let on_strip = |x: Mm, y: Mm| at(paper.left + x * scale, paper.top + y * scale);
-            let (from, to) =
-                (on_strip(system.rect.left, system.rect.top), on_strip(system.rect.right, system.rect.bottom));
-            ink.rect(Rect::new(from.x, from.y, to.x, to.y), &Paint::fill(tint));
-        }
     }
 
     /// Letters and tempo words that begin on the opening, and the time at which it begins.
@@ -143,14 +138,22 @@ impl Strip<'_> {
         ink.text(at(middle, below.top + Mm(5.1)), Align::Centre, &italic, &fitted(&italic, &tempos, below.width()));
         if let Some(starts) = self.starts(opening) {
             let small = TextStyle::new(Face::Regular, Points(5.5)).in_grey(style::quiet());
-            ink.text(at(middle, below.top + Mm(7.5)), Align::Centre, &small, &clock(starts));
+            ink.text(at(middle, below.top + Mm(7.5)), Align::Centre, &small, &starts.clock());
         }
     }
 
-    fn starts(&self, opening: &Opening) -> Option<f64> {
+    fn starts(&self, opening: &Opening) -> Option<Seconds> {
         let first = opening.bars?.first;
         let before = self.score.bars.get(..first.at())?;
-        before.iter().map(|bar| bar.seconds.map(|seconds| seconds.0)).sum()
+        before.iter().map(|bar| bar.seconds).sum()
+    }
+
+    /// The grey that the middle one of a page's sounding bars has on the maps.
+    fn tints(&self) -> Vec<Paint> {
+        let quarters = Quarters::of(&self.survey.density);
+        let tint =
+            |typical: Option<f32>| typical.map_or_else(greys::silent, |typical| greys::tint(quarters.class(typical)));
+        self.survey.pages.iter().map(|page| tint(page.typical)).collect()
     }
 
     /// The heaviest finding first; whole-work findings stand on no page.
@@ -207,14 +210,11 @@ fn draw_marks(ink: &mut Ink<'_>, weights: &[Weight], paper: Rect) {
     }
 }
 
-/// The strip shows density in the same four steps as the page maps.
-fn tint_of(density: Option<f64>) -> f64 {
-    match density {
-        None => 0.95,
-        Some(symbols) if symbols < 30.0 => 0.88,
-        Some(symbols) if symbols < 43.0 => 0.78,
-        Some(symbols) if symbols < 55.0 => 0.66,
-        Some(_) => 0.5,
+fn draw_systems(ink: &mut Ink<'_>, page: &Page, paper: Rect, scale: f64, tint: &Paint) {
+    for system in &page.systems {
+        let on_strip = |x: Mm, y: Mm| at(paper.left + x * scale, paper.top + y * scale);
+        let (from, to) = (on_strip(system.rect.left, system.rect.top), on_strip(system.rect.right, system.rect.bottom));
+        ink.rect(Rect::new(from.x, from.y, to.x, to.y), tint);
     }
 }
 
@@ -234,11 +234,4 @@ fn fitted<T: AsRef<str>>(style: &TextStyle, words: &[T], room: Mm) -> String {
         text = longer;
     }
     text
-}
-
-/// Minutes and seconds: "0:00", "11:40".
-#[must_use]
-pub fn clock(seconds: f64) -> String {
-    let whole = seconds.max(0.0).round() as u64;
-    format!("{}:{:02}", whole / 60, whole % 60)
 }

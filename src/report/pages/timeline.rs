@@ -1,6 +1,5 @@
 //! Who plays when: one sheet; rows are players in score order, columns stretches between landmarks, width is time.
 
-use super::strip::clock;
 use super::{frame::Frame, style};
 use crate::geometry::Rect;
 use crate::place::{BarIdx, BarSpan};
@@ -9,13 +8,17 @@ use crate::report::pdf::{
 };
 use crate::score::Score;
 use crate::survey::{Landmark, Timeline};
-use crate::units::Mm;
+use crate::units::{Mm, Seconds};
 
 /// Room for the names of the players.
 const NAMES: Mm = Mm(38.0);
 /// Room for movement titles, tempo, metre, letters and time above the rows.
 const HEAD: Mm = Mm(21.0);
-/// Rows are never higher; a quartet needs no more.
+/// Movement titles; tempo and metre; letters; time.
+const ROWS: usize = 4;
+/// From one of their baselines to the next.
+const ROW: Mm = Mm(4.2);
+/// Rows of players are never higher; a quartet needs no more.
 const HIGHEST_ROW: Mm = Mm(7.0);
 
 /// Draws the sheet; nothing when the time of the music is not known.
@@ -43,29 +46,29 @@ pub fn draw(doc: &mut Document, frame: &Frame<'_>, score: &Score, timeline: &Tim
 
 /// Seconds from the beginning at which each bar starts, with the end of the last one.
 struct Axis {
-    starts: Vec<f64>,
+    starts: Vec<Seconds>,
 }
 
 impl Axis {
     fn of(score: &Score) -> Option<Axis> {
-        let mut starts = vec![0.0];
-        let mut now = 0.0;
+        let mut starts = vec![Seconds::ZERO];
+        let mut now = Seconds::ZERO;
         for bar in &score.bars {
-            now += bar.seconds?.0;
+            now += bar.seconds?;
             starts.push(now);
         }
-        (now > 0.0).then_some(Axis { starts })
+        (now > Seconds::ZERO).then_some(Axis { starts })
     }
 
-    fn end(&self) -> f64 {
-        self.starts.last().copied().unwrap_or(0.0)
+    fn end(&self) -> Seconds {
+        self.starts.last().copied().unwrap_or_default()
     }
 
-    fn start(&self, bar: BarIdx) -> f64 {
+    fn start(&self, bar: BarIdx) -> Seconds {
         self.starts.get(bar.at()).copied().unwrap_or_else(|| self.end())
     }
 
-    fn end_of(&self, bar: BarIdx) -> f64 {
+    fn end_of(&self, bar: BarIdx) -> Seconds {
         self.starts.get(bar.at() + 1).copied().unwrap_or_else(|| self.end())
     }
 }
@@ -83,7 +86,7 @@ impl Chart<'_> {
         ((self.area.height() - HEAD) / rows).min(HIGHEST_ROW)
     }
 
-    fn x(&self, seconds: f64) -> Mm {
+    fn x(&self, seconds: Seconds) -> Mm {
         let left = self.area.left + NAMES;
         left + (self.area.right - left) * (seconds / self.axis.end())
     }
@@ -113,18 +116,19 @@ impl Chart<'_> {
     }
 
     fn draw_landmarks(&self, ink: &mut Ink<'_>, top: Mm, bottom: Mm) {
-        let mut rows = [self.area.left; 4];
+        let mut free = [self.area.left; ROWS];
         for mark in &self.timeline.landmarks {
-            let x = self.x(mark.starts.0);
+            let x = self.x(mark.starts);
             let stroke = if mark.movement.is_some() { style::THIN } else { style::HAIR.in_grey(Grey::new(0.6)) };
             ink.line(at(x, top - Mm(1.0)), at(x, bottom), &stroke);
-            for (row, text, look) in words(mark) {
-                let look = if row == 2 { TextStyle::new(Face::Bold, Points(8.0)) } else { look };
+            for ((row, told), free) in words(mark).into_iter().enumerate().zip(&mut free) {
+                let Some((text, look)) = told else { continue };
                 let width = text_width(look.face, look.size, &text);
                 let left = x.min(self.area.right - width);
-                if rows[row] <= left {
-                    ink.text(at(left, top - Mm(HEAD.0) + Mm(3.0 + 4.2 * row as f64)), Align::Left, &look, &text);
-                    rows[row] = left + width + Mm(1.2);
+                // Words that would run into those before them are left out.
+                if *free <= left {
+                    ink.text(at(left, top - HEAD + Mm(3.0) + ROW * row as f64), Align::Left, &look, &text);
+                    *free = left + width + Mm(1.2);
                 }
             }
         }
@@ -135,25 +139,26 @@ impl Chart<'_> {
 
     /// The picture in words: how much each player plays and the longest silence.
     fn in_words(&self) -> String {
-        let mut text = format!("Who plays when, over {}. ", clock(self.axis.end()));
+        let mut text = format!("Who plays when, over {}. ", self.axis.end().clock());
         for (part, plays) in &self.timeline.plays {
             let name = self.score.parts.get(part.at()).map_or("", |part| part.name.as_str());
-            let played: f64 = plays.iter().map(|span| self.axis.end_of(span.last) - self.axis.start(span.first)).sum();
+            let played: Seconds =
+                plays.iter().map(|span| self.axis.end_of(span.last) - self.axis.start(span.first)).sum();
             if plays.is_empty() {
                 text.push_str(&format!("{name}: silent throughout. "));
                 continue;
             }
-            text.push_str(&format!("{name}: plays {}", clock(played)));
+            text.push_str(&format!("{name}: plays {}", played.clock()));
             if let Some((silence, from, to)) = self.longest_silence(plays) {
                 let (from, to) = (self.score.label(from), self.score.label(to));
-                text.push_str(&format!(", longest silence {} in bars {from} to {to}", clock(silence)));
+                text.push_str(&format!(", longest silence {} in bars {from} to {to}", silence.clock()));
             }
             text.push_str(". ");
         }
         text.trim_end().to_owned()
     }
 
-    fn longest_silence(&self, plays: &[BarSpan]) -> Option<(f64, BarIdx, BarIdx)> {
+    fn longest_silence(&self, plays: &[BarSpan]) -> Option<(Seconds, BarIdx, BarIdx)> {
         let last = BarIdx(u32::try_from(self.score.bars.len().checked_sub(1)?).ok()?);
         let mut silences = Vec::new();
         let mut next = BarIdx(0);
@@ -167,30 +172,21 @@ impl Chart<'_> {
             silences.push((next, last));
         }
         let seconds = |(from, to): (BarIdx, BarIdx)| (self.axis.end_of(to) - self.axis.start(from), from, to);
-        silences.into_iter().map(seconds).max_by(|a, b| a.0.total_cmp(&b.0))
+        silences.into_iter().map(seconds).max_by(|a, b| a.0.0.total_cmp(&b.0.0))
     }
 }
 
-/// Texts over one landmark, each with its row from the top.
-fn words(mark: &Landmark) -> Vec<(usize, String, TextStyle)> {
-    let bold = TextStyle::new(Face::Bold, Points(7.5));
+/// Texts over one landmark, row by row from the top.
+fn words(mark: &Landmark) -> [Option<(String, TextStyle)>; ROWS] {
+    let bold = |size| TextStyle::new(Face::Bold, Points(size));
     let italic = TextStyle::new(Face::Italic, Points(6.5));
     let small = TextStyle::new(Face::Regular, Points(6.0)).in_grey(style::quiet());
-    let mut words = Vec::new();
-    if let Some(movement) = &mark.movement {
-        words.push((0, movement.clone(), bold));
-    }
-    let tempo = [mark.tempo.as_deref().map(style::tempo), mark.metre.clone()]
-        .into_iter()
-        .flatten()
-        .collect::<Vec<_>>()
-        .join("  ");
-    if !tempo.is_empty() {
-        words.push((1, tempo, italic));
-    }
-    if let Some(letter) = &mark.rehearsal {
-        words.push((2, letter.clone(), bold));
-    }
-    words.push((3, clock(mark.starts.0), small));
-    words
+    let tempo = mark.tempo.as_deref().map(style::tempo);
+    let tempo: Vec<String> = tempo.into_iter().chain(mark.metre.clone()).collect();
+    [
+        mark.movement.clone().map(|title| (title, bold(7.5))),
+        (!tempo.is_empty()).then(|| (tempo.join("  "), italic)),
+        mark.rehearsal.clone().map(|letter| (letter, bold(8.0))),
+        Some((mark.starts.clock(), small)),
+    ]
 }

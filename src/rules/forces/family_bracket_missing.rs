@@ -3,9 +3,9 @@
 use crate::guidelines::{Guidelines, Mismatch, Weight};
 use crate::place::{PageIdx, Place, StaffId};
 use crate::rules::forces::blocks::Block;
-use crate::rules::places::listed;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::score::GroupSymbol;
+use crate::words::listed;
 
 /// A bracket for each family of two parts or more.
 pub(in crate::rules) struct FamilyBracketMissing {

@@ -2,9 +2,9 @@
 
 use crate::guidelines::{Guidelines, Mismatch, Weight};
 use crate::place::{PageIdx, PartId, Place, StaffId};
-use crate::rules::places::listed;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::score::Family;
+use crate::words::listed;
 
 /// Woodwind, brass, percussion, harp and keyboards, voices, strings.
 pub(in crate::rules) struct OutOfScoreOrder {

@@ -4,10 +4,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::guidelines::{Guidelines, Limit, Mismatch};
 use crate::place::{BarIdx, BarSpan, StaffId};
-use crate::rules::places::listed;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::score::{Cell, EventKind, Family, Grace};
 use crate::units::Fraction;
+use crate::words::listed;
 
 /// Different rhythms at once on one staff.
 pub(in crate::rules) struct TooManyOnAStaff {

@@ -2,10 +2,10 @@
 
 use crate::guidelines::{Guidelines, Limit, Mismatch, Weight};
 use crate::place::{PageIdx, Place};
-use crate::rules::places::listed;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::score::{Family, Score};
 use crate::survey::Instrument;
+use crate::words::listed;
 
 /// What is looked for on the pages before the music.
 pub(in crate::rules) struct FrontPageIncomplete {

@@ -2,8 +2,8 @@
 
 use crate::guidelines::{Guidelines, Limit, Mismatch};
 use crate::place::{PageIdx, PartId, Place, StaffId};
-use crate::rules::places::counted;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
+use crate::words::counted;
 
 /// Names on the first system, short names on all later ones.
 pub(in crate::rules) struct NamesMissing {

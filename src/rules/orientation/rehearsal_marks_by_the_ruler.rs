@@ -3,9 +3,9 @@
 use crate::guidelines::{Guidelines, Limit, Mismatch, Percent};
 use crate::place::{BarIdx, BarSpan};
 use crate::rules::orientation::marks::Mark;
-use crate::rules::places::counted;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::score::Score;
+use crate::words::counted;
 
 /// What share of the marks stands at multiples of a number.
 pub(in crate::rules) struct RehearsalMarksByTheRuler {

@@ -4,9 +4,9 @@ use crate::guidelines::BarNumbering;
 use crate::guidelines::{Guidelines, Limit, Mismatch, Weight};
 use crate::place::{BarIdx, BarSpan};
 use crate::rules::orientation::marks::Mark;
-use crate::rules::places::counted;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::units::Seconds;
+use crate::words::counted;
 
 /// Only a stretch longer than both counts.
 pub(in crate::rules) struct RehearsalMarksFarApart {

@@ -2,9 +2,9 @@
 
 use crate::guidelines::{Guidelines, Limit, Mismatch};
 use crate::place::{BarSpan, StaffId};
-use crate::rules::places::listed;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::score::{Family, SystemMark, SystemMarkKind};
+use crate::words::listed;
 
 /// Scores of so many staves repeat tempo marks above the first violins.
 pub(in crate::rules) struct TempoMarkNotRepeated {

@@ -2,8 +2,8 @@
 
 use crate::guidelines::{Guidelines, Mismatch, Weight};
 use crate::place::{BarIdx, PageIdx, Place, StaffId};
-use crate::rules::places::listed;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
+use crate::words::listed;
 
 /// "Transposed score", or keys in the names of transposing instruments.
 pub(in crate::rules) struct TranspositionNotStated {

@@ -5,9 +5,9 @@ use std::collections::BTreeMap;
 use crate::guidelines::{Guidelines, Limit, Mismatch};
 use crate::layout::{Page, Side};
 use crate::place::PageIdx;
-use crate::rules::places::listed;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::units::Mm;
+use crate::words::listed;
 
 /// The margins that a page sets; the inner one is the binding's own matter.
 pub(in crate::rules) struct NarrowMargin {

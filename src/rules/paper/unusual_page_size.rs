@@ -3,9 +3,9 @@
 use crate::guidelines::{Guidelines, Limit, Mismatch};
 use crate::paper::Paper;
 use crate::place::PageIdx;
-use crate::rules::places::listed;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::units::Mm;
+use crate::words::listed;
 
 /// How far a page may be from the papers that the house expects.
 pub(in crate::rules) struct UnusualPageSize {

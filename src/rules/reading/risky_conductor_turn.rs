@@ -2,10 +2,10 @@
 
 use crate::guidelines::{Guidelines, Limit, Mismatch};
 use crate::place::{BarSpan, PageIdx};
-use crate::rules::places::listed;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::survey::{AfterTurn, AfterTurnKind};
 use crate::units::Seconds;
+use crate::words::listed;
 
 /// How soon after a turn something unexpected may begin.
 pub(in crate::rules) struct RiskyConductorTurn {

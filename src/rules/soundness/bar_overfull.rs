@@ -2,10 +2,10 @@
 
 use crate::guidelines::{Guidelines, Mismatch, Weight};
 use crate::place::{BarIdx, BarSpan, StaffId};
-use crate::rules::places::counted;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::score::Cell;
 use crate::units::Fraction;
+use crate::words::counted;
 
 /// No staff lasts longer than the metre.
 pub(in crate::rules) struct BarOverfull {

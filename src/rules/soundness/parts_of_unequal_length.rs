@@ -2,9 +2,9 @@
 
 use crate::guidelines::{Guidelines, Mismatch, Weight};
 use crate::place::{BarIdx, BarSpan, PartId, StaffId};
-use crate::rules::places::{counted, listed};
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::score::Movement;
+use crate::words::{counted, listed};
 
 /// Every part of a movement holds the same bars.
 pub(in crate::rules) struct PartsOfUnequalLength {

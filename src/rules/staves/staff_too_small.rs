@@ -3,10 +3,10 @@
 use crate::guidelines::{Document, Guidelines, Limit, Mismatch};
 use crate::place::{PageIdx, Place, StaffId};
 use crate::rules::pages::Standing;
-use crate::rules::places::listed;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::score::Family;
 use crate::units::Mm;
+use crate::words::listed;
 
 /// Heights of the five-line staff, for scores and for parts, and the distances they are read from.
 pub(in crate::rules) struct StaffTooSmall {

@@ -5,9 +5,9 @@ use std::collections::BTreeSet;
 use crate::guidelines::{Guidelines, Mismatch, Weight};
 use crate::layout::System;
 use crate::place::{BarSpan, PageIdx, StaffId};
-use crate::rules::places::{counted, listed};
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::survey::Instrument;
+use crate::words::{counted, listed};
 
 /// The first system of a movement shows every staff that the movement ever shows.
 pub(in crate::rules) struct FirstSystemIncomplete {

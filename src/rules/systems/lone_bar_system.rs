@@ -3,8 +3,8 @@
 use crate::guidelines::{Guidelines, Limit, Mismatch};
 use crate::layout::System;
 use crate::place::{BarSpan, PageIdx, StaffId};
-use crate::rules::places::counted;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
+use crate::words::counted;
 
 /// A system of this many bars or fewer is looked at.
 pub(in crate::rules) struct LoneBarSystem {

@@ -1,10 +1,10 @@
 //! Systems that stand closer to each other than their own staves do.
 
 use crate::guidelines::{Document, Guidelines, Limit, Mismatch, Times};
-use crate::rules::places::counted;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::survey::{Gap, GapKind};
 use crate::units::Mm;
+use crate::words::counted;
 
 /// Room between systems: in a score over the widest gap between staves beside it, in a part the white left.
 pub(in crate::rules) struct SystemsTooClose {

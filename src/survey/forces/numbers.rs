@@ -98,7 +98,7 @@ fn tokens(name: &str) -> Vec<Token> {
 
 fn number(word: &str) -> Option<u32> {
     let digits = word.trim_end_matches(|c: char| c.is_alphabetic());
-    let ending = &word[digits.len()..];
+    let ending = word.strip_prefix(digits).unwrap_or_default();
     if !digits.is_empty() {
         let ordinal = ["", "st", "nd", "rd", "th", "er", "re", "o", "a"].contains(&ending);
         return digits.parse().ok().filter(|_| ordinal).and_then(sensible);

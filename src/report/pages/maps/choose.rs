@@ -7,6 +7,7 @@ use super::spots::{self, Spot};
 use super::{Extent, Subject};
 use crate::layout::Layout;
 use crate::place::PageIdx;
+use crate::report::whereabouts::Run;
 use crate::rules::Weight;
 
 /// What is to be drawn.
@@ -128,25 +129,11 @@ fn passed_over(openings: &[&Opening], layout: &Layout) -> String {
 
 /// "Page 4", "Pages 4-17, 20", by printed numbers; `None` for no pages.
 fn ranges(openings: &[&Opening], layout: &Layout) -> Option<String> {
-    let mut pages: Vec<PageIdx> = openings.iter().flat_map(|opening| opening.pages.iter().copied()).collect();
-    pages.sort_unstable();
-    let runs = pages.chunk_by(|one, other| one.0 + 1 == other.0);
-    let range = |run: &[PageIdx]| match run {
-        [] => String::new(),
-        [one] => label(layout, *one),
-        [first, .., last] => format!("{}\u{2013}{}", label(layout, *first), label(layout, *last)),
-    };
-    let ranges = runs.map(range).collect::<Vec<_>>().join(", ");
-    match pages.len() {
+    let pages = || openings.iter().flat_map(|opening| opening.pages.iter().copied());
+    let ranges: Vec<String> = Run::of(pages()).iter().map(|run| run.label(layout, '\u{2013}')).collect();
+    match pages().count() {
         0 => None,
-        1 => Some(format!("Page {ranges}")),
-        _ => Some(format!("Pages {ranges}")),
+        1 => Some(format!("Page {}", ranges.concat())),
+        _ => Some(format!("Pages {}", ranges.join(", "))),
     }
-}
-
-/// The printed number of a page, or its place in the document where none is known.
-#[must_use]
-pub fn label(layout: &Layout, page: PageIdx) -> String {
-    let printed = layout.pages.get(page.at()).map(|page| page.label.clone()).filter(|label| !label.is_empty());
-    printed.unwrap_or_else(|| (page.0 + 1).to_string())
 }

@@ -135,15 +135,15 @@ pub fn draw(doc: &mut Document, sheet: Sheet, dimension: &Dimension) {
 fn lines(ink: &mut Ink<'_>, dimension: &Dimension) {
     let Dimension { top, bottom, staves_end, x, .. } = *dimension;
     if let Some(area) = dimension.hatched {
-        ink.hatch(area, Mm(0.6), &pens::black(0.1));
+        ink.hatch(area, Mm(0.6), &pens::black(Mm(0.1)));
     }
     for y in [top, bottom] {
-        ink.line(at(staves_end + Mm(0.4), y), at(x + Mm(0.8), y), &pens::black(0.1));
+        ink.line(at(staves_end + Mm(0.4), y), at(x + Mm(0.8), y), &pens::black(Mm(0.1)));
     }
     // Small gaps are measured from outside, so that the arrows do not hide them.
     let (reach, head) = (Mm(3.5), Mm(1.2));
     for (tip, out) in [(top, -1.0), (bottom, 1.0)] {
-        ink.line(at(x, tip), at(x, tip + reach * out), &pens::black(0.14));
+        ink.line(at(x, tip), at(x, tip + reach * out), &pens::black(Mm(0.14)));
         let base = tip + head * out;
         let arrow = [at(x, tip), at(x - Mm(0.4), base), at(x + Mm(0.4), base)];
         ink.path(&Path::polygon(&arrow), &Paint::fill(Grey::BLACK));

@@ -1,7 +1,7 @@
 //! Lines, shades and type of the maps, so that all sheets look as if drawn by one hand.
 
 use crate::report::pages::style;
-use crate::report::pdf::{Face, Grey, Paint, Points, Stroke, TextStyle};
+use crate::report::pdf::{Face, Grey, Points, Stroke, TextStyle};
 use crate::units::Mm;
 
 /// From baseline to baseline of the words.
@@ -9,8 +9,8 @@ pub const LEADING: Mm = Mm(3.3);
 /// Type on the drawn pages: names, bar numbers, tempo words.
 pub const SMALL: Points = Points(5.0);
 
-pub fn black(width: f64) -> Stroke {
-    Stroke::new(Mm(width))
+pub fn black(width: Mm) -> Stroke {
+    Stroke::new(width)
 }
 
 fn grey(width: f64, lightness: f64) -> Stroke {
@@ -36,17 +36,11 @@ pub fn barline() -> Stroke {
 
 /// The line of the box around what is marked.
 pub fn outline() -> Stroke {
-    black(0.14)
+    black(Mm(0.14))
 }
 
 pub fn leader() -> Stroke {
-    black(0.1)
-}
-
-/// How a sounding bar is tinted, from little to read to much.
-pub fn tint(class: usize) -> Paint {
-    let lightness = [0.93, 0.82, 0.68, 0.52].get(class).copied().unwrap_or(0.52);
-    Paint::fill(Grey::new(lightness))
+    black(Mm(0.1))
 }
 
 /// Lesser lines of the drawn pages.

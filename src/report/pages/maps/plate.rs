@@ -16,7 +16,7 @@ mod lines;
 mod names;
 mod paper;
 mod staves;
-pub mod tint;
+mod tint;
 
 use labels::Label;
 

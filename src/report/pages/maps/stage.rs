@@ -6,6 +6,7 @@ use super::sheet::{BELOW_HEADING, HEADING, LEFT, LEGEND, RIGHT};
 use super::{Drawn, Subject, anchor, pens};
 use crate::geometry::Rect;
 use crate::report::pages::frame::Frame;
+use crate::report::pages::greys;
 use crate::report::pages::mark;
 use crate::report::pdf::{Align, Bookmark, Canvas, Document, Elem, Ink, PageId, Tag, Target, at};
 use crate::rules::Weight;
@@ -93,8 +94,8 @@ fn legend(ink: &mut Ink<'_>) {
     }
     let much = ink.text(at(RIGHT, LEGEND), Align::Right, &style, "much to read");
     let mut right = RIGHT - much - Mm(1.4);
-    for class in (0..4).rev() {
-        ink.rect(Rect::new(right - Mm(5.0), middle - Mm(1.2), right, middle + Mm(1.2)), &pens::tint(class));
+    for class in (0..greys::CLASSES).rev() {
+        ink.rect(Rect::new(right - Mm(5.0), middle - Mm(1.2), right, middle + Mm(1.2)), &greys::tint(class));
         right = right - Mm(5.0);
     }
     ink.text(at(right - Mm(1.4), LEGEND), Align::Right, &style, "little");

@@ -1,7 +1,7 @@
 //! The maps in words, for those who hear the report: what each drawn page shows.
 
 use super::Subject;
-use super::choose::{Opening, label};
+use super::choose::Opening;
 use super::spots::Spot;
 use crate::layout::Origin;
 use crate::place::{BarSpan, PageIdx};
@@ -10,7 +10,7 @@ use crate::report::pages::mark;
 /// "Pages 14 and 15", "Page 1".
 #[must_use]
 pub fn title(subject: &Subject<'_>, pages: &[PageIdx]) -> String {
-    let labels: Vec<String> = pages.iter().map(|page| label(subject.layout, *page)).collect();
+    let labels: Vec<String> = pages.iter().map(|page| subject.layout.page_label(*page)).collect();
     match labels.as_slice() {
         [one] => format!("Page {one}"),
         _ => format!("Pages {}", labels.join(" and ")),
@@ -44,7 +44,7 @@ pub fn picture(subject: &Subject<'_>, opening: &Opening) -> String {
             1 => format!("finding {}", marked.concat()),
             _ => format!("findings {}", marked.join(", ")),
         };
-        format!("Page {}: {}; {findings}.", label(subject.layout, *page), systems(subject, *page))
+        format!("Page {}: {}; {findings}.", subject.layout.page_label(*page), systems(subject, *page))
     });
     let title = if opening.pages.len() > 1 { format!("{}. ", title(subject, &opening.pages)) } else { String::new() };
     title + &pages.collect::<Vec<_>>().join(" ")
