@@ -242,6 +242,8 @@ fn landmarks_divide_the_music_into_stretches() {
     let stretches: Vec<(u32, f64, f64)> =
         timeline.stretches.iter().map(|s| (s.bars.count(), s.starts.0, s.seconds.0)).collect();
     assert_eq!(stretches, [(4, 0.0, 8.0), (4, 8.0, 8.0)]);
+    assert_eq!(timeline.landmarks[0].metre.as_deref(), Some("4/4"), "the metre that a movement begins in is told");
+    assert_eq!(timeline.landmarks[1].metre, None);
     assert_eq!(timeline.landmarks[1].rehearsal.as_deref(), Some("A"));
     assert_eq!(timeline.landmarks[1].tempo.as_deref(), Some("Allegro"));
     assert!(timeline.timed);

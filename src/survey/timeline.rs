@@ -38,7 +38,7 @@ pub struct Landmark {
     pub rehearsal: Option<String>,
     /// "Allegro", when a tempo word or mark stands here.
     pub tempo: Option<String>,
-    /// "3/4", when the metre changes.
+    /// "3/4", where a movement begins and when the metre changes.
     pub metre: Option<String>,
     /// A movement begins.
     pub movement: Option<String>,
@@ -104,8 +104,9 @@ fn landmarks(score: &Score, starts: impl Fn(u32) -> Seconds) -> Vec<Landmark> {
         }
     }
     for (bar, contents) in (0..).map(BarIdx).zip(&score.bars) {
-        let changes = contents.metre_changes && bar.0 > 0 && !metre_recurs(score, bar);
-        if let Some(metre) = contents.metre.as_ref().filter(|_| changes) {
+        let begins = score.movements.iter().any(|movement| movement.bars.first == bar);
+        let changes = contents.metre_changes && !metre_recurs(score, bar);
+        if let Some(metre) = contents.metre.as_ref().filter(|_| begins || changes) {
             at(bar, &|landmark| landmark.metre = Some(metre.text.clone()));
         }
     }
