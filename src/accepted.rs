@@ -2,7 +2,8 @@
 //!
 //! An accepted finding does not come back while the music at its place stays the same. It is known again by rule,
 //! staff, movement and bar, not by page: moved pages and a new export leave it accepted. When the notes at its place
-//! change (for a finding about the whole work: the fact itself), the acceptance lapses and says so.
+//! change (for a finding about the whole work: the fact itself), or when the fault stands at more places than were
+//! accepted, the acceptance lapses and says so.
 
 use std::fmt;
 
@@ -30,6 +31,8 @@ pub struct Entry {
     pub nth: u16,
     /// Of the music at the place, or of the fact.
     pub fingerprint: Fingerprint,
+    /// How many places the finding had when it was accepted. Which places they were is not kept, since pages move.
+    pub places: usize,
     /// Initials or name.
     pub who: String,
     /// A date, as the caller writes it.
@@ -53,6 +56,8 @@ pub struct Applied {
 pub enum Lapse {
     /// The finding is still there, but the music at its place is another.
     Changed,
+    /// The fault stands at more places than were accepted.
+    Spread,
     /// The finding is no longer made.
     Gone,
 }
@@ -76,6 +81,7 @@ pub fn entry(finding: &Finding, score: &Score, who: &str, when: &str, why: &str)
         label: label(finding, score).to_owned(),
         nth: finding.key.nth,
         fingerprint: Fingerprint::of(finding, score),
+        places: finding.places.len(),
         who: who.to_owned(),
         when: when.to_owned(),
         why: why.to_owned(),
@@ -89,8 +95,9 @@ pub fn apply(findings: Vec<Finding>, entries: &[Entry], score: &Score) -> Applie
     let mut by_finding: Vec<Option<&Entry>> = vec![None; findings.len()];
     let mut moved: Vec<&Entry> = Vec::new();
     for entry in entries {
-        let here =
-            |(at, finding): &(usize, &Finding)| entry.stands_at(finding) && prints.get(*at) == Some(&entry.fingerprint);
+        let here = |(at, finding): &(usize, &Finding)| {
+            entry.stands_at(finding) && prints.get(*at).is_some_and(|print| entry.covers(finding, *print))
+        };
         match findings.iter().enumerate().find(here).and_then(|(at, _)| by_finding.get_mut(at)) {
             Some(place) => *place = Some(entry),
             None => moved.push(entry),
@@ -100,10 +107,7 @@ pub fn apply(findings: Vec<Finding>, entries: &[Entry], score: &Score) -> Applie
     for entry in moved {
         match sole_twin(entry, &findings, &prints, &by_finding).and_then(|at| by_finding.get_mut(at)) {
             Some(place) => *place = Some(entry),
-            None if findings.iter().any(|finding| entry.stands_at(finding)) => {
-                applied.lapsed.push((entry.clone(), Lapse::Changed));
-            }
-            None => applied.lapsed.push((entry.clone(), Lapse::Gone)),
+            None => applied.lapsed.push((entry.clone(), why_not(entry, &findings, &prints))),
         }
     }
     for (finding, entry) in findings.into_iter().zip(by_finding) {
@@ -115,11 +119,23 @@ pub fn apply(findings: Vec<Finding>, entries: &[Entry], score: &Score) -> Applie
     applied
 }
 
+/// Why an entry accepts none of the findings.
+fn why_not(entry: &Entry, findings: &[Finding], prints: &[Fingerprint]) -> Lapse {
+    let there = || findings.iter().zip(prints).filter(|(finding, _)| entry.stands_at(finding));
+    if there().any(|(_, print)| *print == entry.fingerprint) {
+        Lapse::Spread
+    } else if there().next().is_some() {
+        Lapse::Changed
+    } else {
+        Lapse::Gone
+    }
+}
+
 /// The one finding that nobody else has accepted and that differs from the entry by its bar alone: bars were put in
 /// or taken out before it. Where two would fit, none is taken.
 fn sole_twin(entry: &Entry, findings: &[Finding], prints: &[Fingerprint], taken: &[Option<&Entry>]) -> Option<usize> {
     let mut twins = findings.iter().zip(prints).zip(taken).enumerate().filter(|(_, ((finding, print), taken))| {
-        taken.is_none() && entry.is_kin_of(finding) && **print == entry.fingerprint
+        taken.is_none() && entry.is_kin_of(finding) && entry.covers(finding, **print)
     });
     let (at, _) = twins.next()?;
     twins.next().is_none().then_some(at)
@@ -128,6 +144,11 @@ fn sole_twin(entry: &Entry, findings: &[Finding], prints: &[Fingerprint], taken:
 impl Entry {
     fn stands_at(&self, finding: &Finding) -> bool {
         self.is_kin_of(finding) && self.anchor == finding.key.anchor && self.nth == finding.key.nth
+    }
+
+    /// Whether what was accepted is all that the finding is about.
+    fn covers(&self, finding: &Finding, print: Fingerprint) -> bool {
+        print == self.fingerprint && finding.places.len() <= self.places
     }
 
     /// The same fault of the same staff in the same movement, whatever the bar.
@@ -149,6 +170,7 @@ impl fmt::Display for Lapse {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
             Lapse::Changed => "the music there has changed since",
+            Lapse::Spread => "it stands at more places now",
             Lapse::Gone => "it is not found any more",
         })
     }

@@ -48,6 +48,8 @@ struct Written {
     #[serde(default = "first")]
     occurrence: Spanned<u16>,
     music: Spanned<String>,
+    #[serde(default = "one_place")]
+    places: usize,
     who: Spanned<String>,
     when: Spanned<String>,
     why: Spanned<String>,
@@ -55,6 +57,10 @@ struct Written {
 
 fn first() -> Spanned<u16> {
     Spanned::new(0..0, 1)
+}
+
+fn one_place() -> usize {
+    1
 }
 
 pub(super) fn parse(text: &str) -> Result<Vec<Entry>, Vec<AcceptedError>> {
@@ -117,6 +123,7 @@ impl Written {
             label: self.bar,
             nth,
             fingerprint,
+            places: self.places,
             who: self.who.into_inner(),
             when: self.when.into_inner(),
             why: self.why.into_inner(),
@@ -140,6 +147,9 @@ pub(super) fn write(entry: &Entry, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         writeln!(f, "occurrence = {}", u32::from(entry.nth) + 1)?;
     }
     writeln!(f, "music = \"{}\"", entry.fingerprint)?;
+    if entry.places > 1 {
+        writeln!(f, "places = {}", entry.places)?;
+    }
     writeln!(f, "who = {}", Quoted(&entry.who))?;
     writeln!(f, "when = {}", Quoted(&entry.when))?;
     writeln!(f, "why = {}", Quoted(&entry.why))

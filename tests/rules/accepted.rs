@@ -79,6 +79,22 @@ fn a_fact_about_the_whole_work_lapses_when_the_fact_changes() {
     assert_eq!(lapses(&faulty.replace("<millimeters>3.98</", "<millimeters>3.5</")), [Lapse::Changed]);
 }
 
+/// One page without dividers was accepted; a second one that loses them later must not hide behind it.
+#[test]
+fn it_lapses_when_the_fault_spreads_to_more_places() {
+    let (score, _, judged) = judged(&text("system-divider-missing", "faulty"), &guidelines(&[]), None);
+    let one = judged.findings.into_iter().find(|finding| finding.rule == "system-divider-missing").unwrap();
+    let accepted = entry(&one, &score, "A. Reed", "2026-11-25", "drawn in by hand");
+    let mut two = one.clone();
+    two.places.extend(one.places.clone());
+    let applied = apply(vec![two.clone()], std::slice::from_ref(&accepted), &score);
+    assert_eq!((applied.kept.len(), applied.lapsed), (1, vec![(accepted.clone(), Lapse::Spread)]));
+    let both = entry(&two, &score, "A. Reed", "2026-11-25", "drawn in by hand");
+    assert_eq!(parse(&both.to_string()), Ok(vec![both.clone()]), "the number of places is kept");
+    let applied = apply(vec![one], &[both], &score);
+    assert_eq!((applied.accepted.len(), applied.kept.len()), (1, 0), "fewer places are no news");
+}
+
 #[test]
 fn what_is_written_is_read_again() {
     let mut odd = accepted();

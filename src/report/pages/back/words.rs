@@ -33,13 +33,7 @@ pub fn accepted(checked: &Checked) -> Vec<String> {
 
 /// Accepted findings whose music has changed since.
 pub fn lapsed(checked: &Checked) -> Vec<String> {
-    let line = |(entry, lapse): &(Entry, Lapse)| {
-        let why = match lapse {
-            Lapse::Changed => "the music at its place has changed",
-            Lapse::Gone => "it is no longer found",
-        };
-        format!("\"{}\", accepted by {}: {why}.", entry.why, entry.who)
-    };
+    let line = |(entry, lapse): &(Entry, Lapse)| format!("\"{}\", accepted by {}: {lapse}.", entry.why, entry.who);
     checked.lapsed.iter().map(line).collect()
 }
 
