@@ -2,6 +2,8 @@
 
 mod bar_width;
 mod extents;
+mod spacing;
 
 pub use bar_width::BarWidths;
 pub use extents::{Extent, Extents, Needed, PARTS, StaffSize};
+pub use spacing::{BarSpacing, Column, Spacing, SpacingRules};
