@@ -14,10 +14,15 @@ use crate::units::{Mm, Spaces};
 mod barlines;
 mod heights;
 mod lines;
+mod proposal;
 mod sheets;
 mod staves;
 mod texts;
 mod told;
+
+pub use proposal::{
+    Basis, GivenUp, PageNeed, Proposal, ProposalNote, Saved, Split, SplitSystem, Staves, Wishes, propose,
+};
 
 use heights::Stack;
 use lines::Line;
@@ -69,7 +74,7 @@ impl Default for House {
 #[must_use]
 pub fn pages(score: &Score, record: &Record, house: &House) -> Layout {
     let spare = BarRecord::default();
-    let measures = Measures { score, extents: OnceCell::new(), widths: OnceCell::new() };
+    let measures = Measures::of(score);
     let mut sheets = Sheets::new(score);
     let mut pages = Vec::new();
     for (at, movement) in score.movements.iter().enumerate() {
@@ -193,7 +198,11 @@ struct Measures<'a> {
     widths: OnceCell<BarWidths>,
 }
 
-impl Measures<'_> {
+impl<'a> Measures<'a> {
+    fn of(score: &'a Score) -> Measures<'a> {
+        Measures { score, extents: OnceCell::new(), widths: OnceCell::new() }
+    }
+
     fn extents(&self) -> &Extents {
         self.extents.get_or_init(|| Extents::of(self.score))
     }

@@ -1,10 +1,11 @@
 //! The one entry: files and options in, everything that was found out. Never touches files, clock or environment.
 
 use crate::accepted::{self, Applied, Entry, Lapse};
-use crate::casting_off::{self, House};
+use crate::casting_off::{self, Basis, House, Proposal, Wishes};
 use crate::guidelines::{Guidelines, HouseChoices, Request};
 use crate::layout::Layout;
 use crate::limits::Limits;
+use crate::metrics::Spacing;
 use crate::paper::Paper;
 use crate::read::{self, Input, Reading, SourceInfo};
 use crate::remarks::Remark;
@@ -45,6 +46,8 @@ pub struct Checked {
     pub sources: Vec<SourceInfo>,
     pub score: Score,
     pub layout: Layout,
+    /// Pages that would be better; `None` where there is no music or no room for it.
+    pub proposal: Option<Proposal>,
     pub survey: Survey,
     /// What to mend first comes first; the first is number 1 wherever findings are numbered.
     pub findings: Vec<Finding>,
@@ -122,20 +125,33 @@ impl Against {
     fn judge(self, reading: Reading, watch: &mut dyn Watch) -> Checked {
         let Reading { score, record, remarks, sources } = reading;
         watch.begins(Stage::CastingOff);
-        let layout = casting_off::pages(&score, &record, &house(self.guidelines.house()));
+        let house = house(self.guidelines.house());
+        let layout = casting_off::pages(&score, &record, &house);
         watch.begins(Stage::Surveying);
         let survey = survey::survey(&score, &layout);
+        watch.begins(Stage::Proposing);
+        let spacing = Spacing::of(&score);
+        let basis = Basis {
+            score: &score,
+            record: &record,
+            pages: &layout,
+            house: &house,
+            extents: &survey.extents,
+            spacing: &spacing,
+        };
+        let proposal = casting_off::propose(&basis, &Wishes::by_habit(&basis));
         watch.begins(Stage::Judging);
         let Against { guidelines, print_on, accepted } = self;
         let print_on = print_on.or_else(|| guidelines.house().print_scores_on.value.clone());
         let paper = print_on.as_ref().map(|paper| PrintOn { name: &paper.name, size: (paper.width, paper.height) });
-        let case = Case { score: &score, layout: &layout, survey: &survey, print_on: paper };
+        let case = Case { score: &score, layout: &layout, survey: &survey, proposal: proposal.as_ref(), print_on: paper };
         let Judged { findings, ran, could_not_run, .. } = rules::judge(&case, &guidelines);
         let Applied { kept, accepted, lapsed } = accepted::apply(findings, &accepted, &score);
         Checked {
             sources,
             score,
             layout,
+            proposal,
             survey,
             findings: kept,
             accepted,

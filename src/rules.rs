@@ -3,6 +3,7 @@
 //! A rule sees the music, the pages and the survey, never MusicXML or PDF. What a document cannot tell is no fault:
 //! the rule then says what it would have needed.
 
+use crate::casting_off::Proposal;
 use crate::guidelines::{Guidelines, Mismatch};
 use crate::layout::Layout;
 use crate::score::Score;
@@ -40,6 +41,8 @@ pub struct Case<'a> {
     pub score: &'a Score,
     pub layout: &'a Layout,
     pub survey: &'a Survey,
+    /// Better pages to hold them against, where some were looked for.
+    pub proposal: Option<&'a Proposal>,
     /// Paper that it will be printed on, when the user says so; pages are scaled to fit it.
     pub print_on: Option<PrintOn<'a>>,
 }

@@ -42,6 +42,8 @@ pub struct Survey {
     pub shown: Vec<ShownStaves>,
     /// Music beyond the margins, page by page.
     pub edges: Vec<EdgeReach>,
+    /// What stands above and below each staff, bar by bar.
+    pub extents: Extents,
 }
 
 /// Measures a score on its pages.
@@ -59,6 +61,7 @@ pub fn survey(score: &Score, layout: &Layout) -> Survey {
         forces: forces::forces(score),
         shown: shown(layout),
         density,
+        extents,
     }
 }
 

@@ -31,7 +31,7 @@ pub(super) fn barlines(source: &Source, line: &Line, page: &Page) -> Vec<Printed
 }
 
 /// Multi-bar rests are one printed bar; they end with their system at the latest.
-fn printed_bars(source: &Source, bars: BarSpan) -> Vec<BarSpan> {
+pub(super) fn printed_bars(source: &Source, bars: BarSpan) -> Vec<BarSpan> {
     let mut spans = Vec::new();
     let mut next = bars.first;
     while next <= bars.last {

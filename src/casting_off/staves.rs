@@ -45,7 +45,7 @@ pub(super) fn shown(source: &Source, lines: &[Line]) -> Vec<Vec<StaffState>> {
     per_line.map(|states| keep_shown(states, &absent)).collect()
 }
 
-fn first_states(source: &Source) -> Vec<StaffState> {
+pub(super) fn first_states(source: &Source) -> Vec<StaffState> {
     let new = |at| StaffState { staff: StaffId(at as u16), shown: true, lines: 5, scale: 1.0, role: StaffRole::Normal };
     let mut states: Vec<StaffState> = (0..source.score.staves.len()).map(new).collect();
     apply(source.defaults, true, &mut states);
@@ -58,7 +58,7 @@ fn hiding_lasts(source: &Source) -> bool {
     source.movement.bars.iter().any(|bar| says_shown(source.record(bar)))
 }
 
-fn apply(record: &BarRecord, with_hiding: bool, states: &mut [StaffState]) {
+pub(super) fn apply(record: &BarRecord, with_hiding: bool, states: &mut [StaffState]) {
     for (staff, said) in &record.staves {
         let Some(state) = states.get_mut(staff.at()) else { continue };
         if with_hiding {
@@ -71,7 +71,7 @@ fn apply(record: &BarRecord, with_hiding: bool, states: &mut [StaffState]) {
 }
 
 /// In a work of several movements, staves on which this one has not even a rest belong to the others.
-fn absent_staves(source: &Source) -> Vec<bool> {
+pub(super) fn absent_staves(source: &Source) -> Vec<bool> {
     let count = source.score.staves.len();
     let mut absent = vec![source.score.movements.len() > 1; count];
     let BarSpan { first, last } = source.movement.bars;

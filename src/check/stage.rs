@@ -9,6 +9,8 @@ pub enum Stage {
     CastingOff,
     /// Measuring music and pages.
     Surveying,
+    /// Looking for better pages.
+    Proposing,
     /// Holding them against the guidelines.
     Judging,
     /// Drawing the report and writing it out.
@@ -36,6 +38,7 @@ impl Stage {
             Stage::Reading => "read",
             Stage::CastingOff => "cast-off",
             Stage::Surveying => "survey",
+            Stage::Proposing => "propose",
             Stage::Judging => "judge",
             Stage::Reporting => "report",
         }

@@ -40,6 +40,7 @@ fn words(stage: Stage) -> &'static str {
         Stage::Reading => "reading the score",
         Stage::CastingOff => "finding its pages",
         Stage::Surveying => "measuring",
+        Stage::Proposing => "looking for better pages",
         Stage::Judging => "looking it over",
         Stage::Reporting => "writing the report",
     }

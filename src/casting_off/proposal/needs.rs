@@ -1,0 +1,115 @@
+//! How much of each page at hand its own contents need, measured as proposed pages are.
+
+use super::gaps::same_family;
+use super::{Basis, Wishes};
+use crate::layout::{Page, PrintedStaff, System};
+use crate::metrics::{Extents, PARTS, StaffSize};
+use crate::place::BarIdx;
+use crate::units::{Mm, Spaces};
+
+/// What one page holds and what it needs.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct PageNeed {
+    /// Staves, what stands above, below and between them, a little air, and room between systems. An estimate.
+    pub needed: Mm,
+    /// Between the page's margins.
+    pub room: Mm,
+}
+
+impl PageNeed {
+    /// The part of the room that is needed; 1 is the whole of it.
+    #[must_use]
+    pub fn share(self) -> f64 {
+        if self.room > Mm::ZERO { self.needed / self.room } else { 0.0 }
+    }
+}
+
+pub(super) fn needs(basis: &Basis<'_>, wishes: &Wishes) -> Vec<PageNeed> {
+    basis.pages.pages.iter().map(|page| need(basis, wishes, page)).collect()
+}
+
+fn need(basis: &Basis<'_>, wishes: &Wishes, page: &Page) -> PageNeed {
+    let margins = page.margins.value;
+    let room = (page.size.value.1 - margins.top - margins.bottom).max(Mm::ZERO).rounded();
+    let mut needed = Mm::ZERO;
+    let mut above: Option<Ends> = None;
+    for system in &page.systems {
+        let Some(ends) = ends(basis, wishes, system) else { continue };
+        needed += match &above {
+            None => ends.above,
+            Some(upper) => {
+                let contents = upper.below + ends.above + ends.space * basis.house.clearance.0;
+                contents.max(upper.widest).max(ends.widest)
+            }
+        };
+        needed += ends.lines;
+        above = Some(ends);
+    }
+    needed += above.map_or(Mm::ZERO, |last| last.below);
+    PageNeed { needed: needed.rounded(), room }
+}
+
+/// A system in millimetres.
+struct Ends {
+    lines: Mm,
+    above: Mm,
+    below: Mm,
+    widest: Mm,
+    /// Of its largest staff.
+    space: Mm,
+}
+
+fn ends(basis: &Basis<'_>, wishes: &Wishes, system: &System) -> Option<Ends> {
+    let space = system.staves.iter().map(|staff| staff.height).reduce(Mm::max)? / 4.0;
+    let extents = basis.extents;
+    let bars = || system.bars.iter().filter_map(|bar| bar.bars).flat_map(|span| span.iter());
+    let (top, bottom) = system.staves.first().zip(system.staves.last())?;
+    let heights = system.staves.iter().map(|staff| staff.bottom() - staff.top);
+    let mut own = Ends {
+        lines: heights.sum(),
+        above: reach(bars(), top, space, |bar, size| extents.above_in_parts(bar, size)),
+        below: reach(bars(), bottom, space, |bar, size| extents.below_in_parts(bar, size)),
+        widest: Mm::ZERO,
+        space,
+    };
+    for pair in system.staves.windows(2) {
+        let [upper, lower] = pair else { continue };
+        let gap = space * gap(basis, wishes, bars(), upper, lower, space, extents).0;
+        own.lines += gap;
+        own.widest = own.widest.max(gap);
+    }
+    Some(own)
+}
+
+fn reach(
+    bars: impl Iterator<Item = BarIdx>,
+    printed: &PrintedStaff,
+    space: Mm,
+    parts: impl Fn(BarIdx, StaffSize) -> [Spaces; PARTS],
+) -> Mm {
+    let Some(size) = size(printed, space) else { return Mm::ZERO };
+    space * bars.flat_map(|bar| parts(bar, size)).fold(Spaces::ZERO, Spaces::max).0
+}
+
+fn gap(
+    basis: &Basis<'_>,
+    wishes: &Wishes,
+    bars: impl Iterator<Item = BarIdx>,
+    upper: &PrintedStaff,
+    lower: &PrintedStaff,
+    space: Mm,
+    extents: &Extents,
+) -> Spaces {
+    let Some((over, under)) = size(upper, space).zip(size(lower, space)) else { return wishes.least_gap };
+    let needed = bars.map(|bar| extents.needed(bar, over, under).total()).fold(Spaces::ZERO, Spaces::max);
+    let contents = if needed > Spaces::ZERO { needed + basis.house.clearance } else { Spaces::ZERO };
+    let factor =
+        if same_family(basis.score, over.staff, under.staff) { 1.0 } else { basis.house.family_factor };
+    contents.max(wishes.least_gap * factor)
+}
+
+/// In spaces of the largest staff.
+fn size(printed: &PrintedStaff, space: Mm) -> Option<StaffSize> {
+    let scale = if space > Mm::ZERO { printed.height / (space * 4.0) } else { 1.0 };
+    Some(StaffSize { staff: printed.staff?, scale, lines: printed.lines })
+}

@@ -1,0 +1,84 @@
+//! The paper that a movement is proposed on: what the file says of its size and margins, without its breaks.
+
+use crate::casting_off::Source;
+use crate::geometry::Margins;
+use crate::layout::{BarRecord, Record, StaffRecord, SystemRecord};
+use crate::place::BarIdx;
+use crate::units::{Mm, Spaces};
+
+/// A title of two lines, where its place is not recorded (common practice).
+const TITLE: Mm = Mm(25.0);
+
+/// What remains of a record when its breaks, widths and distances are forgotten: pages, staves, the first indent.
+pub(super) fn without_breaks(record: &Record, firsts: impl Iterator<Item = BarIdx>) -> Record {
+    let mut bars = vec![BarRecord::default(); record.bars.len()];
+    for first in firsts {
+        let kept = record.bars.get(first.at()).map(beginning);
+        if let Some((slot, kept)) = bars.get_mut(first.at()).zip(kept) {
+            *slot = kept;
+        }
+    }
+    let defaults = record.defaults.iter().map(|own| BarRecord { staves: sizes(own), ..own.clone() });
+    Record { defaults: defaults.collect(), bars, staff_heights: record.staff_heights.clone() }
+}
+
+fn beginning(bar: &BarRecord) -> BarRecord {
+    BarRecord {
+        page_number: bar.page_number.clone(),
+        page: bar.page,
+        system: SystemRecord { distance: None, dividers: None, ..bar.system },
+        staves: sizes(bar),
+        bar_numbering: bar.bar_numbering.clone(),
+        ..BarRecord::default()
+    }
+}
+
+fn sizes(bar: &BarRecord) -> Vec<(crate::place::StaffId, StaffRecord)> {
+    let size = |own: &StaffRecord| StaffRecord { distance: None, shown: None, ..*own };
+    bar.staves.iter().map(|(staff, own)| (*staff, size(own))).collect()
+}
+
+/// Between the margins and the indents of a line that begins with a bar; where the two sides of a leaf differ, on the
+/// narrower one.
+pub(super) fn line_width(source: &Source, first: BarIdx) -> Mm {
+    let own = &source.record(first).system;
+    let defaults = &source.defaults.system;
+    let indents = own.left.or(defaults.left).unwrap_or(Mm::ZERO) + own.right.or(defaults.right).unwrap_or(Mm::ZERO);
+    let (width, _) = size(source);
+    let line = |margins: &Margins| width - margins.left - margins.right - indents;
+    sides(source).iter().map(line).reduce(Mm::min).unwrap_or(width).max(Mm(1.0))
+}
+
+/// Height between the margins, on the lower of the two sides.
+pub(super) fn room(source: &Source) -> Spaces {
+    let (_, height) = size(source);
+    let room = |margins: &Margins| height - margins.top - margins.bottom;
+    let least = sides(source).iter().map(room).reduce(Mm::min).unwrap_or(height);
+    spaces(source, least.max(Mm::ZERO))
+}
+
+/// From the top margin to the first staff of a movement, where the file or a title asks for more than the music.
+pub(super) fn title_room(source: &Source) -> Spaces {
+    let record = &source.record(source.movement.bars.first).system;
+    let recorded = record.top_distance.or(source.defaults.system.top_distance);
+    let has_title = source.movement.title.is_some() || source.score.title.is_some();
+    let estimated = if has_title { TITLE } else { Mm::ZERO };
+    // A short first page is often set in the middle of its paper: that is not the title's room.
+    spaces(source, recorded.unwrap_or(estimated)).min(room(source) * 0.2)
+}
+
+fn spaces(source: &Source, length: Mm) -> Spaces {
+    if source.staff_height.value > Mm::ZERO { length.in_spaces(source.staff_height.value) } else { Spaces::ZERO }
+}
+
+fn size(source: &Source) -> (Mm, Mm) {
+    let own = source.record(source.movement.bars.first).page.size.or(source.defaults.page.size);
+    own.filter(|size| size.0 > Mm::ZERO && size.1 > Mm::ZERO).unwrap_or(source.house.paper)
+}
+
+/// Margins of right-hand and left-hand pages; of one of them where the file tells no more.
+fn sides(source: &Source) -> Vec<Margins> {
+    let defaults = &source.defaults.page;
+    let told: Vec<Margins> = [defaults.odd, defaults.even].into_iter().flatten().collect();
+    if told.is_empty() { vec![source.house.margins] } else { told }
+}
