@@ -23,6 +23,10 @@ impl Problem {
         while let Some(page) = pages.next() {
             let used = self.used(page)?;
             cost += cost::page(used, self.room) + page.first()?.0.page_bonus;
+            if let [(only, _)] = page {
+                let least = only.top + only.heights.least + only.heights.below;
+                cost += if least > self.room { 1000.0 * (least / self.room) } else { 0.0 };
+            }
             cost += cost::SPLIT * (page.len() - 1) as f64 + page.iter().map(|(own, _)| own.cost).sum::<f64>();
             if pages.peek().is_none() {
                 cost += cost::last_page(used, self.room);

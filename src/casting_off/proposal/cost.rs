@@ -31,6 +31,8 @@ const IMPOSSIBLE: f64 = 1000.0;
 const FULL_PAGE: f64 = 12.0;
 /// Up to this part of its height a page is comfortable: the rest is what the estimate may be wrong by.
 const COMFORTABLE: f64 = 0.9;
+/// Beyond twice the distance from comfortable to full a page costs no more: large forces leave no choice.
+const CLOSEST: f64 = 2.0;
 /// A last page with nothing on it; none from half a page on.
 const UNDERFULL: f64 = 8.0;
 
@@ -90,13 +92,17 @@ pub(super) fn neighbours(above: f64, below: f64, toggled: u32) -> f64 {
     UNEVEN * square(above - below) + TOGGLE * f64::from(toggled)
 }
 
-/// A page filled up to here. Only a single system may stand on a page that it overfills.
+/// A page filled up to here with the house's gaps. A single system may stand closer than the house likes.
 ///
 /// Never falls as the page fills up: the search rests on that.
 pub(super) fn page(used: Spaces, room: Spaces) -> f64 {
-    let fill = fill(used, room);
-    let over = if fill > 1.0 { IMPOSSIBLE * fill } else { 0.0 };
-    PAGE + FULL_PAGE * square(((fill - COMFORTABLE) / (1.0 - COMFORTABLE)).max(0.0)) + over
+    let beyond = (fill(used, room) - COMFORTABLE) / (1.0 - COMFORTABLE);
+    PAGE + FULL_PAGE * square(beyond.clamp(0.0, CLOSEST))
+}
+
+/// More for a page whose only system does not go into it even with the least gaps.
+pub(super) fn overfull(least: Spaces, room: Spaces) -> f64 {
+    if least > room { IMPOSSIBLE * fill(least, room) } else { 0.0 }
 }
 
 /// More for the last page. Convex and falling as the page fills up: the search rests on that.

@@ -19,8 +19,11 @@ pub(super) struct Gap {
 /// Heights that a system takes on a page.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(super) struct Heights {
-    /// From its first staff's top line to its last staff's bottom line, with the least gaps.
+    /// From its first staff's top line to its last staff's bottom line, with the gaps that the house likes or, where
+    /// they need more, those that their contents need.
     pub lines: Spaces,
+    /// The same with the least gaps.
+    pub least: Spaces,
     /// Contents above the first and below the last staff.
     pub above: Spaces,
     pub below: Spaces,
@@ -117,12 +120,14 @@ impl<'a> Gauge<'a> {
         })
     }
 
-    /// How high a system of these bars is at least.
+    /// How high a system of these bars is.
     pub fn heights(&self, stack: &Stack, bars: BarSpan) -> Heights {
-        let mut heights = Heights { lines: stack.lines, ..Heights::default() };
+        let mut heights = Heights { lines: stack.lines, least: stack.lines, ..Heights::default() };
         for gap in self.gaps(stack, bars) {
-            heights.lines = heights.lines + gap.least;
-            heights.widest = heights.widest.max(gap.least);
+            let own = gap.usual.max(gap.least);
+            heights.lines += own;
+            heights.least += gap.least;
+            heights.widest = heights.widest.max(own);
         }
         let most = |parts: &dyn Fn(BarIdx) -> [Spaces; crate::metrics::PARTS]| {
             bars.iter().flat_map(parts).fold(Spaces::ZERO, Spaces::max)

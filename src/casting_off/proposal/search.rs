@@ -64,6 +64,17 @@ impl Problem {
         cost::neighbours(above.tension, below.tension, toggled)
     }
 
+    /// A page with one system on it and nothing else.
+    fn alone(&self, own: &Candidate) -> f64 {
+        let (above, below) = (own.top + own.heights.lines, own.heights.below);
+        cost::page(above + below, self.room) + cost::overfull(own.top + own.heights.least + below, self.room)
+    }
+
+    /// What a page costs that is filled down to the bottom line of this system, which may be the first on it.
+    pub fn page(&self, own: &Candidate, used: Spaces, is_first: bool) -> f64 {
+        if is_first { self.alone(own) } else { cost::page(used + own.heights.below, self.room) }
+    }
+
     pub fn is_forced_page(&self, place: usize) -> bool {
         place == 0 || self.forced_pages.get(place).copied().unwrap_or(false)
     }
@@ -191,7 +202,7 @@ impl<'a> Search<'a> {
     fn close(&mut self, at: usize, own: &Candidate, labels: &[Label]) {
         let mut best: Option<(Mark, f64)> = None;
         for (label, way) in labels.iter().enumerate() {
-            let cost = way.cost + cost::page(way.used + own.heights.below, self.problem.room);
+            let cost = way.cost + self.problem.page(own, way.used, way.begins_page);
             if best.is_none_or(|(_, least)| cost < least) {
                 best = Some((Mark { candidate: at, label }, cost));
             }
@@ -206,9 +217,8 @@ impl<'a> Search<'a> {
         for candidate in self.ending.get(self.problem.breaks)?.iter().copied() {
             let Some(own) = self.problem.candidates.get(candidate) else { continue };
             for (label, way) in self.labels.get(candidate).into_iter().flatten().enumerate() {
-                let used = way.used + own.heights.below;
-                let (page, last) = (cost::page(used, self.problem.room), cost::last_page(used, self.problem.room));
-                let cost = way.cost + page + last;
+                let page = self.problem.page(own, way.used, way.begins_page);
+                let cost = way.cost + page + cost::last_page(way.used + own.heights.below, self.problem.room);
                 if best.is_none_or(|(_, least)| cost < least) {
                     best = Some((Mark { candidate, label }, cost));
                 }

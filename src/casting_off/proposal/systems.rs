@@ -145,6 +145,7 @@ fn halved(heights: Heights) -> Heights {
     let up = |height: Spaces| Spaces(libm::ceil(height.0 * 2.0 - 1e-6) / 2.0);
     Heights {
         lines: up(heights.lines),
+        least: up(heights.least),
         above: up(heights.above),
         below: up(heights.below),
         widest: up(heights.widest),

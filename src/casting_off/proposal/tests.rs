@@ -12,7 +12,7 @@ use crate::units::{Fraction, Mm};
 
 /// Made-up systems of one to four units with two sets of staves each, on pages of 40 spaces.
 fn any_problem(most: usize) -> impl Strategy<Value = Problem> {
-    let unit = (0.0..25.0f64, 0..6u32, prop::bool::weighted(0.1), 2..18u32, 2..18u32);
+    let unit = (0.0..25.0f64, 0..6u32, prop::bool::weighted(0.1), 2..18u32, 2..55u32);
     prop::collection::vec(prop::collection::vec(unit, 4), 1..=most).prop_map(|units| {
         let breaks = units.len();
         let mut candidates = Vec::new();
@@ -26,6 +26,7 @@ fn any_problem(most: usize) -> impl Strategy<Value = Problem> {
                 for (set, lines) in [(nth as usize % 3, lean.min(whole)), (3, lean.max(whole))] {
                     let heights = Heights {
                         lines: Spaces(f64::from(lines)),
+                        least: Spaces(f64::from(lines) * 0.8),
                         above: Spaces(f64::from(nth)),
                         below: Spaces(f64::from(nth % 2)),
                         widest: Spaces(f64::from(nth) * 2.0),
