@@ -141,7 +141,7 @@ fn add_movement(
         return None;
     }
     let showing = staves::Showing::of(source, basis.pages, wishes.staves);
-    let gauge = gaps::Gauge::new(source.score, basis.extents, source.house, wishes.least_gap, bars);
+    let gauge = gaps::Gauge::new(source.score, basis.extents, source.house, wishes, bars);
     let mut systems = systems::Systems::new(source, basis.spacing, wishes, showing, gauge);
     let problem = systems.problem(room, sheet::title_room(source));
     let steps = search::best(&problem)?;

@@ -1,11 +1,15 @@
 //! How high systems are: staves, and between them what their contents need.
 
+use super::Wishes;
 use crate::casting_off::House;
 use crate::casting_off::staves::StaffState;
 use crate::metrics::Extents;
 use crate::place::{BarIdx, BarSpan, StaffId};
 use crate::score::Score;
 use crate::units::Spaces;
+
+/// High systems stand further apart: with 8 spaces two of twelve staves looked like one of twenty-four.
+const SEEN_APART: f64 = 1.5;
 
 /// Room between two staves that stand above each other.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -29,6 +33,8 @@ pub(super) struct Heights {
     pub below: Spaces,
     /// The widest of its gaps; the gap to its neighbours is no narrower.
     pub widest: Spaces,
+    /// What the house likes between it and its neighbours.
+    pub apart: Spaces,
 }
 
 /// Measures systems of any staves and bars of one movement.
@@ -36,8 +42,7 @@ pub(super) struct Gauge<'a> {
     pub score: &'a Score,
     pub extents: &'a Extents,
     pub house: &'a House,
-    /// From the bottom line of a staff to the top line of the next, whatever stands between them.
-    pub least_gap: Spaces,
+    wishes: &'a Wishes,
     bars: BarSpan,
     /// Every pair of staves that was asked for.
     pairs: Vec<Pair>,
@@ -73,11 +78,11 @@ impl<'a> Gauge<'a> {
         score: &'a Score,
         extents: &'a Extents,
         house: &'a House,
-        least_gap: Spaces,
+        wishes: &'a Wishes,
         bars: BarSpan,
     ) -> Gauge<'a> {
         let by_upper = vec![Vec::new(); score.staves.len()];
-        Gauge { score, extents, house, least_gap, bars, pairs: Vec::new(), by_upper }
+        Gauge { score, extents, house, wishes, bars, pairs: Vec::new(), by_upper }
     }
 
     /// Prepares to measure these staves, from the top.
@@ -99,7 +104,7 @@ impl<'a> Gauge<'a> {
         let factor = if same_family(self.score, upper.staff, lower.staff) { 1.0 } else { self.house.family_factor };
         let needed =
             self.bars.iter().map(|bar| self.extents.needed(bar, upper.size(), lower.size()).total().0 as f32);
-        let bare = Gap { least: self.least_gap * factor, usual: self.house.staff_gap * factor };
+        let bare = Gap { least: self.wishes.least_gap * factor, usual: self.house.staff_gap * factor };
         self.pairs.push(Pair { bare, needed: needed.collect() });
         let pair = self.pairs.len() - 1;
         if let Some(known) = self.by_upper.get_mut(upper.staff.at()) {
@@ -132,6 +137,8 @@ impl<'a> Gauge<'a> {
         let most = |parts: &dyn Fn(BarIdx) -> [Spaces; crate::metrics::PARTS]| {
             bars.iter().flat_map(parts).fold(Spaces::ZERO, Spaces::max)
         };
+        let has_divider = stack.staves.len() >= self.wishes.dividers_from as usize;
+        heights.apart = self.house.system_gap * if has_divider { SEEN_APART } else { 1.0 };
         if let Some((top, bottom)) = stack.staves.first().zip(stack.staves.last()) {
             heights.above = most(&|bar| self.extents.above_in_parts(bar, top.size()));
             heights.below = most(&|bar| self.extents.below_in_parts(bar, bottom.size()));
@@ -148,7 +155,7 @@ impl<'a> Gauge<'a> {
 /// The least gap between two systems of a house.
 pub(super) fn between(house: &House, upper: &Heights, lower: &Heights) -> Spaces {
     let contents = upper.below + lower.above + house.clearance;
-    house.system_gap.max(upper.widest).max(lower.widest).max(contents)
+    upper.apart.max(lower.apart).max(upper.widest).max(lower.widest).max(contents)
 }
 
 /// Where a part's family is not known nobody can say that one ends here.

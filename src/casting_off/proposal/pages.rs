@@ -12,9 +12,9 @@ use crate::place::BarSpan;
 use crate::units::{Mm, Spaces};
 
 /// Gaps between staves grow to this many times what the house likes; gaps between systems further. What is left then
-/// stays at the foot of the page: staves drawn further apart are not read as one system (looked at on recorded pages,
-/// whose one-system pages go up to about 1.5).
-const LOOSEST_STAVES: f64 = 1.5;
+/// stays at the foot of the page: staves drawn further apart are not read as one system. With 1.5 a quarter of some
+/// one-system pages stood empty that recorded pages fill.
+const LOOSEST_STAVES: f64 = 2.0;
 const LOOSEST_SYSTEMS: f64 = 2.5;
 /// Halvings of the search for the pull that fills a page: far below a thousandth of a millimetre.
 const HALVINGS: u32 = 50;
@@ -91,7 +91,8 @@ fn gaps(gauge: &Gauge, stacks: &[(&Candidate, &Stack)]) -> Vec<Room> {
     for (own, stack) in stacks {
         if let Some(above) = above {
             let least = gauge.between(above, &own.heights);
-            gaps.push(Room { least, usual: gauge.house.system_gap, loosest: LOOSEST_SYSTEMS });
+            let usual = above.apart.max(own.heights.apart);
+            gaps.push(Room { least, usual, loosest: LOOSEST_SYSTEMS });
         }
         let room = |gap: Gap| Room { least: gap.least, usual: gap.usual, loosest: LOOSEST_STAVES };
         gaps.extend(gauge.gaps(stack, own.bars).map(room));

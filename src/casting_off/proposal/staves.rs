@@ -110,6 +110,12 @@ impl Showing {
         choices
     }
 
+    /// How many of a movement's staves a system of so many leaves out.
+    pub fn left_out(&self, shown: usize) -> u32 {
+        let whole: u32 = self.whole.0.iter().map(|word| word.count_ones()).sum();
+        whole.saturating_sub(shown as u32)
+    }
+
     fn union(&self, bars: BarSpan) -> StaffSet {
         let mut all = StaffSet::none(self.states.len());
         let first = (bars.first.0.saturating_sub(self.bars.first.0)) as usize;

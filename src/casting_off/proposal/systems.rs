@@ -124,7 +124,8 @@ impl<'a> Systems<'a> {
             let heights = halved(self.gauge.heights(stack, trial.bars));
             let top = if first == 0 { heights.above.max(title) } else { heights.above };
             let (end, bars) = (trial.end, trial.bars);
-            candidates.push(Candidate { first, end, bars, set, tension, cost: own, page_bonus: landmark, heights, top });
+            let cost = own + cost::LEFT_OUT * f64::from(self.showing.left_out(stack.staves.len()));
+            candidates.push(Candidate { first, end, bars, set, tension, cost, page_bonus: landmark, heights, top });
         }
     }
 
@@ -149,6 +150,7 @@ fn halved(heights: Heights) -> Heights {
         above: up(heights.above),
         below: up(heights.below),
         widest: up(heights.widest),
+        apart: up(heights.apart),
     }
 }
 

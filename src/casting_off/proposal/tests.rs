@@ -30,6 +30,7 @@ fn any_problem(most: usize) -> impl Strategy<Value = Problem> {
                         above: Spaces(f64::from(nth)),
                         below: Spaces(f64::from(nth % 2)),
                         widest: Spaces(f64::from(nth) * 2.0),
+                        apart: Spaces(8.0),
                     };
                     candidates.push(Candidate {
                         first,
