@@ -144,7 +144,8 @@ impl Against {
         let Against { guidelines, print_on, accepted } = self;
         let print_on = print_on.or_else(|| guidelines.house().print_scores_on.value.clone());
         let paper = print_on.as_ref().map(|paper| PrintOn { name: &paper.name, size: (paper.width, paper.height) });
-        let case = Case { score: &score, layout: &layout, survey: &survey, proposal: proposal.as_ref(), print_on: paper };
+        let case =
+            Case { score: &score, layout: &layout, survey: &survey, proposal: proposal.as_ref(), print_on: paper };
         let Judged { findings, ran, could_not_run, .. } = rules::judge(&case, &guidelines);
         let Applied { kept, accepted, lapsed } = accepted::apply(findings, &accepted, &score);
         Checked {

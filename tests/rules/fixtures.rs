@@ -37,6 +37,7 @@ pub fn judged(text: &str, guidelines: &Guidelines, print_on: Option<&str>) -> (S
     let survey = survey(&reading.score, &layout);
     let paper = print_on.map(|name| Paper::find(name).unwrap());
     let print_on = paper.as_ref().map(|paper| PrintOn { name: &paper.name, size: (paper.width, paper.height) });
-    let judged = judge(&Case { score: &reading.score, layout: &layout, survey: &survey, print_on }, guidelines);
+    let judged =
+        judge(&Case { score: &reading.score, layout: &layout, survey: &survey, proposal: None, print_on }, guidelines);
     (reading.score, layout, judged)
 }

@@ -3,9 +3,9 @@
 use super::gaps::{Gap, Gauge, Heights, Stack};
 use super::search::{Candidate, Step};
 use super::systems::Systems;
+use crate::casting_off::barlines;
 use crate::casting_off::lines::Line;
 use crate::casting_off::sheets::Sheets;
-use crate::casting_off::barlines;
 use crate::geometry::Rect;
 use crate::layout::{Origin, Page, PrintedBar, PrintedStaff, System};
 use crate::place::BarSpan;
@@ -138,12 +138,7 @@ fn bars(systems: &Systems, own: &Candidate, page: &Page) -> Vec<PrintedBar> {
     let mut bars = Vec::with_capacity(widths.len());
     for (span, width) in widths {
         let next = x + source.mm(width) * by;
-        bars.push(PrintedBar {
-            left: x.rounded(),
-            right: next.rounded(),
-            bars: Some(span),
-            placed: Origin::Estimated,
-        });
+        bars.push(PrintedBar { left: x.rounded(), right: next.rounded(), bars: Some(span), placed: Origin::Estimated });
         x = next;
     }
     bars

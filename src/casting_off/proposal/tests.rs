@@ -1,14 +1,9 @@
 use proptest::prelude::*;
 
 use super::gaps::Heights;
-use super::search::{Candidate, Problem, Step, best};
+use super::search::{Candidate, Problem, best};
 use super::staves::StaffSet;
 use super::{brute, *};
-use crate::fixture::{self, PartPlan, put, quarter};
-use crate::layout::{Origin, Page, System};
-use crate::place::StaffId;
-use crate::score::{Family, Group, GroupSymbol, SystemMark, SystemMarkKind};
-use crate::units::{Fraction, Mm};
 
 /// Made-up systems of one to four units with two sets of staves each, on pages of 40 spaces.
 fn any_problem(most: usize) -> impl Strategy<Value = Problem> {

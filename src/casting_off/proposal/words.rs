@@ -1,7 +1,7 @@
 //! A proposal's notes as sentences.
 
-use super::notes::{GivenUp, ProposalNote, Saved, Split};
 use super::Proposal;
+use super::notes::{GivenUp, ProposalNote, Saved, Split};
 use crate::place::{BarIdx, BarSpan, PageIdx, StaffId};
 use crate::score::Score;
 use crate::units::Spaces;

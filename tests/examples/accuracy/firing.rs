@@ -23,7 +23,8 @@ pub fn figures(folder: &Folder) -> Vec<Figure> {
 }
 
 fn judged(work: &Work, guidelines: &Guidelines) -> Judged {
-    let case = Case { score: &work.reading.score, layout: &work.layout, survey: &work.survey, proposal: None, print_on: None };
+    let case =
+        Case { score: &work.reading.score, layout: &work.layout, survey: &work.survey, proposal: None, print_on: None };
     judge(&case, guidelines)
 }
 
