@@ -29,6 +29,7 @@ mod part;
 mod repeats;
 mod scan;
 mod seconds;
+mod tags;
 mod tempo;
 mod words;
 mod xml;

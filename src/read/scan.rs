@@ -4,6 +4,7 @@
 use std::ops::Range;
 
 use super::error::{ReadErrorKind, Trouble};
+use super::tags::{Tag, TagKind, Tags};
 use crate::limits::Limits;
 
 /// What the first look found.
@@ -47,25 +48,20 @@ impl Slice {
 
 /// Looks over the whole text.
 pub(super) fn scan(text: &str, limits: &Limits) -> Result<Scan, Trouble> {
-    let bytes = text.as_bytes();
-    let mut walk = Walk { bytes, limits, found: Scan::default(), wanted: b"", depth: 0, slice: None };
-    let mut at = 0;
-    while let Some(start) = find(bytes, at, b'<') {
-        at = match bytes.get(start + 1) {
-            Some(b'/') => walk.closes(start),
-            Some(b'?') => after(bytes, start + 1, b"?>"),
-            Some(b'!') => after_declaration(bytes, start + 1),
-            Some(_) => walk.opens(start)?,
-            None => break,
-        };
+    let mut walk = Walk { limits, found: Scan::default(), wanted: b"", depth: 0, slice: None };
+    let mut tags = Tags::of(text);
+    while let Some(tag) = tags.next() {
+        match tag.kind {
+            TagKind::End => walk.closes(tag.range),
+            TagKind::Start | TagKind::Empty => walk.opens(&tag, tags.name(&tag))?,
+        }
     }
-    Ok(walk.ends())
+    Ok(walk.ends(text.len()))
 }
 
 /// The look under way.
-struct Walk<'t> {
-    bytes: &'t [u8],
-    limits: &'t Limits,
+struct Walk<'l> {
+    limits: &'l Limits,
     found: Scan,
     /// Name of the root's long children.
     wanted: &'static [u8],
@@ -76,142 +72,59 @@ struct Walk<'t> {
 }
 
 impl Walk<'_> {
-    /// An end tag at `start`; gives back where it ends.
-    fn closes(&mut self, start: usize) -> usize {
-        let at = after(self.bytes, start + 1, b">");
+    fn closes(&mut self, tag: Range<usize>) {
         self.depth = self.depth.saturating_sub(1);
         if self.depth == 1
             && let Some(mut done) = self.slice.take()
         {
-            (done.range.end, done.tail) = (at, start..at);
+            (done.range.end, done.tail) = (tag.end, tag);
             self.found.slices.push(done);
         } else if self.depth == 2
             && let Some(slice) = &mut self.slice
         {
             let from = slice.cuts.last().copied().unwrap_or(slice.head.end);
             // Each piece repeats the tags around it; these must not outweigh the pieces.
-            if at - from >= self.limits.piece_bytes.max(slice.head.len() + self.found.root.len()) {
-                slice.cuts.push(at);
+            if tag.end - from >= self.limits.piece_bytes.max(slice.head.len() + self.found.root.len()) {
+                slice.cuts.push(tag.end);
             }
         }
-        at
     }
 
-    /// A start tag at `start`; gives back where it ends.
-    fn opens(&mut self, start: usize) -> Result<usize, Trouble> {
-        let tag = start_tag(self.bytes, start + 1);
+    fn opens(&mut self, tag: &Tag, name: &[u8]) -> Result<(), Trouble> {
+        let start = tag.range.start;
         if tag.attributes > self.limits.attributes {
             return Err(Trouble::at(start, ReadErrorKind::TooManyAttributes { limit: self.limits.attributes }));
         }
-        let name = name_at(self.bytes, start + 1);
         if self.depth == 0 && self.found.root.is_empty() {
-            self.found.root = start..tag.end;
+            self.found.root = tag.range.clone();
             self.wanted = match name {
                 b"score-partwise" => b"part",
                 b"score-timewise" => b"measure",
                 _ => b"",
             };
         }
-        let slice =
-            (self.depth == 1 && !self.wanted.is_empty() && name == self.wanted).then(|| Slice::begin(start..tag.end));
-        if tag.closes_itself {
+        let is_slice = self.depth == 1 && !self.wanted.is_empty() && name == self.wanted;
+        let slice = is_slice.then(|| Slice::begin(tag.range.clone()));
+        if tag.kind == TagKind::Empty {
             self.found.slices.extend(slice);
-            return Ok(tag.end);
+            return Ok(());
         }
         self.slice = slice.or(self.slice.take());
         self.depth += 1;
         if self.depth > self.limits.nesting {
             return Err(Trouble::at(start, ReadErrorKind::TooDeep { limit: self.limits.nesting }));
         }
-        Ok(tag.end)
+        Ok(())
     }
 
-    fn ends(mut self) -> Scan {
+    fn ends(mut self, end: usize) -> Scan {
         self.found.breaks_off = self.depth > 0;
         if let Some(mut cut_off) = self.slice {
-            (cut_off.range.end, cut_off.open) = (self.bytes.len(), true);
+            (cut_off.range.end, cut_off.open) = (end, true);
             self.found.slices.push(cut_off);
         }
         self.found
     }
-}
-
-struct StartTag {
-    /// Just after `>`.
-    end: usize,
-    attributes: usize,
-    closes_itself: bool,
-}
-
-/// Walks a start tag from its name; `>` inside quotes does not end it.
-fn start_tag(bytes: &[u8], from: usize) -> StartTag {
-    let mut attributes = 0;
-    let mut at = from;
-    while let Some(&byte) = bytes.get(at) {
-        match byte {
-            b'>' => {
-                let closes_itself = bytes.get(at - 1) == Some(&b'/');
-                return StartTag { end: at + 1, attributes, closes_itself };
-            }
-            b'"' | b'\'' => {
-                attributes += 1;
-                at = find(bytes, at + 1, byte).map_or(bytes.len(), |end| end + 1);
-            }
-            _ => at += 1,
-        }
-    }
-    StartTag { end: bytes.len(), attributes, closes_itself: false }
-}
-
-/// The name that begins here, its prefix included.
-fn name_at(bytes: &[u8], from: usize) -> &[u8] {
-    let rest = bytes.get(from..).unwrap_or_default();
-    let end = rest.iter().position(|byte| matches!(byte, b' ' | b'\t' | b'\r' | b'\n' | b'/' | b'>'));
-    rest.get(..end.unwrap_or(rest.len())).unwrap_or_default()
-}
-
-/// Past a comment, CDATA section or document type; `from` is at the `!`.
-fn after_declaration(bytes: &[u8], from: usize) -> usize {
-    let rest = bytes.get(from..).unwrap_or_default();
-    if rest.starts_with(b"!--") {
-        return after(bytes, from + 3, b"-->");
-    }
-    if rest.starts_with(b"![CDATA[") {
-        return after(bytes, from + 8, b"]]>");
-    }
-    let mut inside = 0_usize;
-    let mut at = from;
-    while let Some(&byte) = bytes.get(at) {
-        match byte {
-            b'"' | b'\'' => at = find(bytes, at + 1, byte).unwrap_or(bytes.len()),
-            b'<' if bytes.get(at..).is_some_and(|rest| rest.starts_with(b"<!--")) => {
-                at = after(bytes, at + 4, b"-->").saturating_sub(1);
-            }
-            b'[' => inside += 1,
-            b']' => inside = inside.saturating_sub(1),
-            b'>' if inside == 0 => return at + 1,
-            _ => {}
-        }
-        at += 1;
-    }
-    bytes.len()
-}
-
-fn find(bytes: &[u8], from: usize, wanted: u8) -> Option<usize> {
-    bytes.get(from..)?.iter().position(|byte| *byte == wanted).map(|at| from + at)
-}
-
-/// Just past the next `wanted`, or the end.
-fn after(bytes: &[u8], from: usize, wanted: &[u8]) -> usize {
-    let Some((&first, _)) = wanted.split_first() else { return from };
-    let mut at = from;
-    while let Some(hit) = find(bytes, at, first) {
-        if bytes.get(hit..).is_some_and(|rest| rest.starts_with(wanted)) {
-            return hit + wanted.len();
-        }
-        at = hit + 1;
-    }
-    bytes.len()
 }
 
 #[cfg(test)]
