@@ -19,6 +19,7 @@ pub mod score;
 pub mod survey;
 pub mod units;
 pub mod words;
+pub mod write_breaks;
 
 #[cfg(test)]
 mod fixture;

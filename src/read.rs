@@ -24,8 +24,10 @@ mod join;
 mod marks;
 mod matching;
 mod oddities;
+mod opened;
 mod page;
 mod part;
+mod prints;
 mod repeats;
 mod scan;
 mod seconds;
@@ -35,6 +37,9 @@ mod words;
 mod xml;
 
 pub use error::{ReadError, ReadErrorKind};
+pub(crate) use opened::Opened;
+pub(crate) use prints::{BarPlace, prints};
+pub(crate) use tags::attributes;
 
 /// One file: the name that messages call it by, and its bytes.
 #[derive(Clone, Copy, Debug)]

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 
 /// From the top. A module may use modules of lower lines, and of its own line as long as that is not mutual.
 const ORDER: [&[&str]; 10] = [
-    &["report"],
+    &["report", "write_breaks"],
     &["check"],
     &["accepted"],
     &["rules"],

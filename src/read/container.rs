@@ -12,7 +12,8 @@ use crate::limits::Limits;
 /// The XML of one file.
 pub(super) struct Unpacked<'a> {
     pub xml: Cow<'a, [u8]>,
-    pub compressed: bool,
+    /// Its name in the archive; `None` when the file is no archive.
+    pub member: Option<String>,
     /// What was odd about the archive.
     pub odd: Option<&'static str>,
 }
@@ -31,7 +32,7 @@ pub(super) fn unpack<'a>(bytes: &'a [u8], limits: &Limits) -> Result<Unpacked<'a
     if bytes.len() as u64 > limits.inflated_bytes {
         return Err(ReadErrorKind::TooLarge { limit: limits.inflated_bytes });
     }
-    Ok(Unpacked { xml: Cow::Borrowed(bytes), compressed: false, odd: None })
+    Ok(Unpacked { xml: Cow::Borrowed(bytes), member: None, odd: None })
 }
 
 /// Files that are given by mistake, known by their first bytes.
@@ -82,7 +83,7 @@ fn unzip<'a>(bytes: &[u8], limits: &Limits) -> Result<Unpacked<'a>, ReadErrorKin
     if let Some(found) = other_file(&xml) {
         return Err(ReadErrorKind::OtherFile { found });
     }
-    Ok(Unpacked { xml: Cow::Owned(xml), compressed: true, odd })
+    Ok(Unpacked { xml: Cow::Owned(xml), member: Some(name.to_owned()), odd })
 }
 
 /// The first root file of META-INF/container.xml whose type is MusicXML or not given.

@@ -35,7 +35,7 @@ pub(super) fn decode(bytes: Cow<'_, [u8]>) -> Result<Cow<'_, str>, Undecodable> 
 }
 
 /// The encoding and the length of the byte-order mark.
-fn encoding_of(bytes: &[u8]) -> Result<(&'static Encoding, usize), Undecodable> {
+pub(super) fn encoding_of(bytes: &[u8]) -> Result<(&'static Encoding, usize), Undecodable> {
     if bytes.starts_with(b"\xff\xfe\0\0") || bytes.starts_with(b"\0\0\xfe\xff") || bytes.starts_with(b"<\0\0\0") {
         return Err(ReadErrorKind::UnknownEncoding { label: "UTF-32".to_owned() }.into());
     }

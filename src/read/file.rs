@@ -28,7 +28,7 @@ pub(super) fn read_file(number: u16, input: Input<'_>, limits: &Limits) -> Resul
         ReadError { input: number, file: input.name.to_owned(), line, column, kind }
     };
     let unpacked = container::unpack(input.bytes, limits).map_err(|kind| vec![error(kind, None)])?;
-    let (compressed, odd, xml_bytes) = (unpacked.compressed, unpacked.odd, unpacked.xml.len() as u64);
+    let (compressed, odd, xml_bytes) = (unpacked.member.is_some(), unpacked.odd, unpacked.xml.len() as u64);
     let text = encoding::decode(unpacked.xml).map_err(|wrong| vec![error(wrong.kind, wrong.place)])?;
     if !text.trim_start().starts_with('<') {
         return Err(vec![error(ReadErrorKind::NotXml, None)]);

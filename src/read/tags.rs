@@ -64,6 +64,37 @@ impl Iterator for Tags<'_> {
     }
 }
 
+/// One attribute of a start tag, by its place in the tag.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Attribute {
+    /// With the white space before it and its quotes.
+    pub range: Range<usize>,
+    pub name: Range<usize>,
+    /// Without its quotes, as it is written.
+    pub value: Range<usize>,
+}
+
+/// The attributes of a start tag.
+pub(crate) fn attributes(tag: &str) -> impl Iterator<Item = Attribute> {
+    let bytes = tag.as_bytes();
+    let skip = move |from: usize| {
+        let rest = bytes.get(from..).unwrap_or_default();
+        from + (rest.len() - rest.trim_ascii_start().len())
+    };
+    let mut at = 1 + name_at(bytes, 1).len();
+    std::iter::from_fn(move || {
+        let start = at;
+        let name = skip(start);
+        let equals = find(bytes, name, b'=')?;
+        let length = tag.get(name..equals)?.trim_ascii_end().len();
+        let quote = skip(equals + 1);
+        let mark = bytes.get(quote).copied().filter(|byte| matches!(byte, b'"' | b'\''))?;
+        let end = find(bytes, quote + 1, mark)?;
+        at = end + 1;
+        Some(Attribute { range: start..at, name: name..name + length, value: quote + 1..end })
+    })
+}
+
 struct StartTag {
     /// Just after `>`.
     end: usize,
