@@ -8,6 +8,7 @@ use clap::{CommandFactory, Parser};
 mod accept;
 mod accepted_file;
 mod args;
+mod breaks;
 mod check;
 mod clock;
 mod demo;

@@ -6,6 +6,8 @@ mod bad_files;
 mod dump;
 #[path = "reading/encodings.rs"]
 mod encodings;
+#[path = "reading/moved_breaks.rs"]
+mod moved_breaks;
 #[path = "reading/movements.rs"]
 mod movements;
 #[path = "reading/mutants.rs"]

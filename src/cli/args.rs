@@ -59,6 +59,10 @@ pub struct CheckArgs {
     /// Write everything that was found as JSON; - writes it to standard output
     #[arg(long, value_name = "REPORT.json")]
     pub json: Option<PathBuf>,
+    /// Write a copy of the score with only new-system and new-page set as on these pages; OUT-1, OUT-2 ... when the
+    /// score is several files
+    #[arg(long, value_name = "OUT.musicxml|.mxl")]
+    pub write_breaks: Option<PathBuf>,
     #[command(flatten)]
     pub house: HouseArgs,
     /// Exit with 1 when something of this weight or more is found: stop, mend, look

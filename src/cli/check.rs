@@ -13,13 +13,15 @@ use super::{files, house, remarks, terminal};
 
 pub fn run(args: &CheckArgs) -> Result<Outcome, Failure> {
     let first = args.scores.first().map_or(Path::new("-"), PathBuf::as_path);
-    let outputs = Outputs::of(args, first);
+    let outputs = Outputs::of(args, first)?;
     outputs.ready()?;
     let options = house::options(&args.house, first)?;
     let mut watch = Stopwatch::start();
-    let checked = work(&args.scores, &options, &mut watch)?;
+    let contents = contents(&args.scores, &options)?;
+    let inputs = inputs(&contents);
+    let checked = checked(&inputs, &options, &mut watch)?;
     watch.begins(Stage::Reporting);
-    outputs.write(&checked)?;
+    outputs.write(&checked, &inputs, &checked.layout)?;
     let timings = watch.stop();
     remarks::tell(&checked);
     if args.timings {
@@ -33,6 +35,11 @@ pub fn run(args: &CheckArgs) -> Result<Outcome, Failure> {
 
 /// Reads the files and checks them as one work.
 pub fn work(scores: &[PathBuf], options: &Options, watch: &mut dyn Watch) -> Result<Checked, Failure> {
+    checked(&inputs(&contents(scores, options)?), options, watch)
+}
+
+/// Names and bytes of the files.
+fn contents(scores: &[PathBuf], options: &Options) -> Result<Vec<(String, Vec<u8>)>, Failure> {
     let mut troubles = Vec::new();
     let mut contents = Vec::new();
     for path in scores {
@@ -42,8 +49,15 @@ pub fn work(scores: &[PathBuf], options: &Options, watch: &mut dyn Watch) -> Res
         }
     }
     Failure::unless_empty(troubles)?;
-    let inputs: Vec<Input<'_>> = contents.iter().map(|(name, bytes)| Input { name, bytes }).collect();
-    check(&inputs, options, watch).map_err(|errors| errors.iter().map(trouble).collect::<Vec<_>>().into())
+    Ok(contents)
+}
+
+fn inputs(contents: &[(String, Vec<u8>)]) -> Vec<Input<'_>> {
+    contents.iter().map(|(name, bytes)| Input { name, bytes }).collect()
+}
+
+fn checked(inputs: &[Input<'_>], options: &Options, watch: &mut dyn Watch) -> Result<Checked, Failure> {
+    check(inputs, options, watch).map_err(|errors| errors.iter().map(trouble).collect::<Vec<_>>().into())
 }
 
 fn trouble(error: &CheckError) -> Trouble {

@@ -4,11 +4,14 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use rastrum::check::Checked;
+use rastrum::layout::Layout;
+use rastrum::read::Input;
 use rastrum::report;
 use rastrum::report::pages::{self, Extent};
 use rastrum::report::terminal::{Look, Summary};
 
 use super::args::CheckArgs;
+use super::breaks::Breaks;
 use super::exit::{Failure, Trouble};
 use super::files::{self, Output, Target};
 use super::terminal;
@@ -18,6 +21,7 @@ use super::terminal;
 pub struct Outputs {
     report: Option<PathBuf>,
     json: Json,
+    breaks: Option<Breaks>,
     extent: Extent,
 }
 
@@ -30,8 +34,7 @@ enum Json {
 
 impl Outputs {
     /// As asked for; when nothing was asked for, a report beside the (first) score.
-    #[must_use]
-    pub fn of(args: &CheckArgs, score: &Path) -> Outputs {
+    pub fn of(args: &CheckArgs, score: &Path) -> Result<Outputs, Failure> {
         let json = match &args.json {
             None => Json::No,
             Some(path) if path.as_os_str() == "-" => Json::StandardOutput,
@@ -41,7 +44,8 @@ impl Outputs {
             None if args.json.is_none() => Some(beside(score)),
             report => report.clone(),
         };
-        Outputs { report, json, extent: if args.full { Extent::Full } else { Extent::Short } }
+        let breaks = args.write_breaks.as_deref().map(|out| Breaks::of(out, args.scores.len())).transpose()?;
+        Ok(Outputs { report, json, breaks, extent: if args.full { Extent::Full } else { Extent::Short } })
     }
 
     /// Fails before any work is done when something stands in the way.
@@ -50,20 +54,26 @@ impl Outputs {
             let hint = "name a file that ends in .pdf; --json - writes the JSON to standard output";
             return Err(Trouble::new("--report -: the report is not written to standard output").hint(hint).into());
         }
+        self.breaks.as_ref().map_or(Ok(()), Breaks::ready)?;
+        let copies = self.copies().map(|path| Target { path, may_replace: |_| false });
         let report = self.report.as_deref().map(|path| Target { path, may_replace: report::wrote_pdf });
         let json = self.json.file().map(|path| Target { path, may_replace: report::wrote_json });
-        files::ready(&report.into_iter().chain(json).collect::<Vec<_>>())
+        files::ready(&report.into_iter().chain(json).chain(copies).collect::<Vec<_>>())
     }
 
-    /// Writes report and JSON, both or none.
-    pub fn write(&self, checked: &Checked) -> Result<(), Failure> {
-        let pages = self.report.is_some().then(|| pages::write(checked, self.extent)).transpose();
-        let pages = pages.map_err(|error| Trouble::new(format!("the report cannot be drawn: {error}")))?;
-        let write_pages = |out: &mut dyn Write| out.write_all(pages.as_deref().unwrap_or_default());
+    /// Writes report, JSON and copies, all or none. `pages` are those that the copies of `inputs` take their breaks from.
+    pub fn write(&self, checked: &Checked, inputs: &[Input<'_>], pages: &Layout) -> Result<(), Failure> {
+        let copies = self.breaks.as_ref().map(|breaks| breaks.copies(inputs, checked, pages)).transpose()?;
+        let copies = copies.unwrap_or_default();
+        let drawn = self.report.is_some().then(|| pages::write(checked, self.extent)).transpose();
+        let drawn = drawn.map_err(|error| Trouble::new(format!("the report cannot be drawn: {error}")))?;
+        let write_pages = |out: &mut dyn Write| out.write_all(drawn.as_deref().unwrap_or_default());
         let write_json = |out: &mut dyn Write| report::json(checked, out);
         let report = self.report.as_deref().map(|path| Output { path, fill: &write_pages });
         let json = self.json.file().map(|path| Output { path, fill: &write_json });
-        files::write(&report.into_iter().chain(json).collect::<Vec<_>>())
+        let fills: Vec<_> = copies.iter().map(|copy| move |out: &mut dyn Write| out.write_all(copy)).collect();
+        let copies = self.copies().zip(&fills).map(|(path, fill)| Output { path, fill });
+        files::write(&report.into_iter().chain(json).chain(copies).collect::<Vec<_>>())
     }
 
     /// Says what was found: on standard output, or on standard error when the JSON goes to standard output.
@@ -77,8 +87,13 @@ impl Outputs {
         Ok(())
     }
 
+    /// Places of the copies.
+    fn copies(&self) -> impl Iterator<Item = &Path> {
+        self.breaks.iter().flat_map(|breaks| &breaks.paths).map(PathBuf::as_path)
+    }
+
     fn summary(&self, checked: &Checked, look: Look) -> String {
-        let written = self.report.as_deref().into_iter().chain(self.json.file());
+        let written = self.report.as_deref().into_iter().chain(self.json.file()).chain(self.copies());
         let summary =
             Summary { look, extent: self.extent, written: written.map(|path| path.display().to_string()).collect() };
         summary.words(checked)

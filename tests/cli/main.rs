@@ -7,3 +7,4 @@ mod listing;
 mod music;
 mod outputs;
 mod program;
+mod writing_breaks;

@@ -1,12 +1,12 @@
 //! Open scores against what a program in another language read from them.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use rastrum::limits::Limits;
 use rastrum::read::{Input, Reading, read};
 
 /// Where the open data lies: RASTRUM_DATA, or beside the project. `None`, said aloud, when it is absent.
-fn data() -> Option<PathBuf> {
+pub fn data() -> Option<PathBuf> {
     let beside = || PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../shared/data");
     let folder = std::env::var_os("RASTRUM_DATA").map_or_else(beside, PathBuf::from);
     if folder.join("recorded-truth.json").is_file() {
@@ -16,7 +16,25 @@ fn data() -> Option<PathBuf> {
     None
 }
 
-fn read_file(path: &std::path::Path) -> Reading {
+/// Every score of the open data, by name.
+pub fn scores(folder: &Path) -> Vec<PathBuf> {
+    let (mut folders, mut scores) = (vec![folder.to_owned()], Vec::new());
+    while let Some(folder) = folders.pop() {
+        for entry in std::fs::read_dir(folder).unwrap() {
+            let path = entry.unwrap().path();
+            if path.is_dir() {
+                folders.push(path);
+            } else if path.extension().is_some_and(|ending| ending == "mxl") {
+                scores.push(path);
+            }
+        }
+    }
+    scores.sort();
+    assert!(!scores.is_empty());
+    scores
+}
+
+fn read_file(path: &Path) -> Reading {
     let bytes = std::fs::read(path).unwrap();
     let name = path.file_name().unwrap().to_string_lossy();
     read(&[Input { name: &name, bytes: &bytes }], &Limits::default()).unwrap()
