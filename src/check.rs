@@ -8,6 +8,7 @@ use crate::limits::Limits;
 use crate::metrics::Spacing;
 use crate::paper::Paper;
 use crate::read::{self, Input, Reading, SourceInfo};
+use crate::reference::{Difference, Reference, differences};
 use crate::remarks::Remark;
 use crate::rules::{self, Case, Finding, Judged, PrintOn};
 use crate::score::Score;
@@ -28,6 +29,8 @@ pub struct Options {
     pub print_on: Option<String>,
     /// The file of accepted findings, when there is one.
     pub accepted: Option<AcceptedFile>,
+    /// A layout to say the differences from.
+    pub like: Option<Reference>,
     pub limits: Limits,
 }
 
@@ -64,6 +67,8 @@ pub struct Checked {
     /// What it was held against.
     pub guidelines: Guidelines,
     pub print_on: Option<Paper>,
+    /// How the layout that was named is set otherwise; `None` when none was.
+    pub like: Option<Vec<Difference>>,
 }
 
 impl Checked {
@@ -90,7 +95,12 @@ pub fn check(inputs: &[Input<'_>], options: &Options, watch: &mut dyn Watch) -> 
             return Err(errors);
         }
     };
-    Ok(against.judge(reading, watch))
+    let mut checked = against.judge(reading, watch);
+    checked.like = options.like.as_ref().map(|theirs| {
+        let yours = Reference::of(&checked.score, &checked.layout, &checked.survey, "");
+        differences(theirs, &yours)
+    });
+    Ok(checked)
 }
 
 /// The options, understood.
@@ -162,6 +172,7 @@ impl Against {
             remarks,
             guidelines,
             print_on,
+            like: None,
         }
     }
 }

@@ -15,6 +15,7 @@ mod demo;
 mod exit;
 mod files;
 mod house;
+mod measure;
 mod outputs;
 mod printed;
 mod progress;
@@ -50,6 +51,7 @@ fn dispatch(cli: &Cli) -> Result<Outcome, Failure> {
         Some(Command::Check(args)) => check::run(args),
         Some(Command::Demo(args)) => demo::run(args),
         Some(Command::Accept(args)) => accept::run(args),
+        Some(Command::Measure(args)) => measure::run(args),
         Some(Command::Rules(args)) => rules::run(args),
         Some(Command::Schema) => terminal::say(&rastrum::report::schema()),
         Some(Command::Completions { shell }) => terminal::say_bytes(&printed::completions(*shell, Cli::command())),

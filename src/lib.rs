@@ -12,6 +12,7 @@ pub mod metrics;
 pub mod paper;
 pub mod place;
 pub mod read;
+pub mod reference;
 pub mod remarks;
 pub mod report;
 pub mod rules;

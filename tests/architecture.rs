@@ -10,7 +10,7 @@ const ORDER: [&[&str]; 10] = [
     &["report", "write_breaks"],
     &["check"],
     &["accepted"],
-    &["rules"],
+    &["rules", "reference"],
     &["survey"],
     &["casting_off"],
     &["metrics"],

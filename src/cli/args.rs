@@ -31,6 +31,8 @@ pub enum Command {
     Check(CheckArgs),
     /// Let findings stand: they do not come back until their music changes
     Accept(AcceptArgs),
+    /// Measure how a score is set and write it as a reference layout
+    Measure(MeasureArgs),
     /// List the rules, or show one with its limits and their sources
     Rules(RulesArgs),
     /// Print the JSON schema of the report that --json writes
@@ -63,6 +65,9 @@ pub struct CheckArgs {
     /// score is several files
     #[arg(long, value_name = "OUT.musicxml|.mxl")]
     pub write_breaks: Option<PathBuf>,
+    /// Say in words how a reference layout (by name or file) or another score is set otherwise
+    #[arg(long, value_name = "NAME|FILE")]
+    pub like: Option<PathBuf>,
     #[command(flatten)]
     pub house: HouseArgs,
     /// Exit with 1 when something of this weight or more is found: stop, mend, look
@@ -121,6 +126,19 @@ pub struct AcceptArgs {
     /// As for the check that wrote the report
     #[command(flatten)]
     pub house: HouseArgs,
+}
+
+#[derive(Debug, Args)]
+pub struct MeasureArgs {
+    /// MusicXML files with recorded pages, movements in order
+    #[arg(required = true, value_name = "SCORE")]
+    pub scores: Vec<PathBuf>,
+    /// Where to write the reference layout
+    #[arg(short, long, value_name = "NAME.toml")]
+    pub output: PathBuf,
+    /// Where these pages come from: publisher, edition, who made the file
+    #[arg(long, value_name = "TEXT")]
+    pub source: String,
 }
 
 #[derive(Debug, Args)]

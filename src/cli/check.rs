@@ -9,13 +9,14 @@ use super::args::CheckArgs;
 use super::exit::{Failure, Outcome, Trouble};
 use super::outputs::Outputs;
 use super::timings::Stopwatch;
-use super::{files, house, remarks, terminal};
+use super::{files, house, measure, remarks, terminal};
 
 pub fn run(args: &CheckArgs) -> Result<Outcome, Failure> {
     let first = args.scores.first().map_or(Path::new("-"), PathBuf::as_path);
     let outputs = Outputs::of(args, first)?;
     outputs.ready()?;
-    let options = house::options(&args.house, first)?;
+    let mut options = house::options(&args.house, first)?;
+    options.like = args.like.as_deref().map(measure::find).transpose()?;
     let mut watch = Stopwatch::start();
     let contents = contents(&args.scores, &options)?;
     let inputs = inputs(&contents);

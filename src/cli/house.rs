@@ -25,6 +25,7 @@ pub fn options(args: &HouseArgs, score: &Path) -> Result<Options, Failure> {
         guidelines: request,
         print_on: args.print_on.clone(),
         accepted: accepted_file::read(score)?,
+        like: None,
         limits: Limits::default(),
     })
 }

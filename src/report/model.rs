@@ -11,11 +11,13 @@ use crate::read::SourceInfo;
 
 mod findings;
 mod layout;
+mod like;
 mod music;
 mod notes;
 
 pub use findings::{Acceptance, CouldNotRun, Counts, Finding, Place, Rules};
 pub use layout::{Layout, Opening, OriginName, OriginOf, Page, PageKind, PrintedBar, PrintedStaff, SideName, System};
+pub use like::{Difference, What};
 pub use music::{Bar, Movement, Part, Score};
 pub use notes::{Note, NoteKind};
 
@@ -38,6 +40,9 @@ pub struct Report {
     pub rules: Rules,
     /// Findings that stand, but were accepted before.
     pub accepted: Vec<Acceptance>,
+    /// How the layout named with --like is set otherwise; null when none was named.
+    #[serde(default)]
+    pub like: Option<Vec<Difference>>,
     /// Oddities of the files, and accepted findings that lapsed.
     pub notes: Vec<Note>,
 }
@@ -66,6 +71,7 @@ impl Report {
             counts: Counts::of(checked),
             rules: Rules::of(checked),
             accepted: checked.accepted.iter().map(Acceptance::of).collect(),
+            like: like::of(checked),
             notes: notes::of(checked),
         }
     }

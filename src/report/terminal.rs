@@ -33,6 +33,8 @@ pub enum Look {
 const LAPSED_ONE: &str = "finding was accepted earlier, but no longer holds.";
 const LAPSED_MANY: &str = "findings were accepted earlier, but no longer hold.";
 
+const NO_DIFFERENCE: &str = "The layout that you named is set no otherwise, as far as both tell.";
+
 /// More than this nobody takes in at a glance; the report has the rest.
 const MOST: usize = 10;
 
@@ -48,6 +50,7 @@ impl Summary {
             blocks.push(self.finding(number, finding, checked));
         }
         blocks.extend(legend(checked.findings.iter().take(shown)));
+        blocks.extend(like(checked));
         let rest: Vec<String> =
             self.rest(checked, shown).iter().map(|line| wrapped(&Paragraph::flush(line)) + "\n").collect();
         blocks.push(rest.concat());
@@ -127,6 +130,17 @@ fn count(number: usize, one: &str, many: &str) -> Option<String> {
         1 => Some(format!("1 {one}")),
         number => Some(format!("{number} {many}")),
     }
+}
+
+/// How the layout that was named is set otherwise, one line a difference.
+fn like(checked: &Checked) -> Option<String> {
+    let differences = checked.like.as_ref()?;
+    if differences.is_empty() {
+        return Some(format!("{NO_DIFFERENCE}\n"));
+    }
+    let line = |words: &str| wrapped(&Paragraph { lead: "  - ", indent: 4, text: words }) + "\n";
+    let lines: String = differences.iter().map(|difference| line(&difference.words)).collect();
+    Some(format!("Beside the layout that you named:\n{lines}"))
 }
 
 /// What the shapes mean, of those that are shown.

@@ -4,6 +4,7 @@ mod accepting;
 mod bad_input;
 mod checking;
 mod listing;
+mod measuring;
 mod music;
 mod outputs;
 mod program;

@@ -160,6 +160,10 @@ fn notes(checked: &Checked, extent: Extent) -> Vec<Block> {
         blocks.push(heading(Level::Two, "Odd things in the files, read all the same", "odd"));
         blocks.push(list(shortened(words::remarks(checked), most)));
     }
+    if let Some(lines) = words::like(checked) {
+        blocks.push(heading(Level::Two, "Beside the layout that you named", "like"));
+        blocks.push(list(lines.into_iter().map(Text::new).collect()));
+    }
     blocks.push(heading(Level::Two, "How the figures are made", "figures"));
     blocks.extend(words::figures(checked).into_iter().map(paragraph));
     blocks.push(heading(Level::Two, "What to keep in mind", "cautions"));

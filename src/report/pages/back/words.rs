@@ -7,6 +7,15 @@ use crate::check::Checked;
 use crate::remarks::Remark;
 use crate::rules::Finding;
 
+/// How the layout that was named is set otherwise; `None` when none was named.
+pub fn like(checked: &Checked) -> Option<Vec<String>> {
+    let differences = checked.like.as_ref()?;
+    if differences.is_empty() {
+        return Some(vec!["It is set no otherwise, as far as both files tell.".to_owned()]);
+    }
+    Some(differences.iter().map(|difference| difference.words.clone()).collect())
+}
+
 /// A sentence, then one line for each thing that was missing: "Page numbers missing. Needed: page numbers as printed."
 pub fn not_checked(checked: &Checked) -> Vec<String> {
     if checked.could_not_run.is_empty() {
