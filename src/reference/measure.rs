@@ -12,7 +12,7 @@ impl Reference {
     /// Measures what the pages record; `source` says where they come from.
     #[must_use]
     pub fn of(score: &Score, layout: &Layout, survey: &Survey, source: &str) -> Reference {
-        let gaps = |kind| spread(gaps(layout, survey, kind), |spaces| Spaces(spaces));
+        let gaps = |kind| spread(gaps(layout, survey, kind), Spaces);
         let margins = |side| {
             let pages = layout.pages.iter().filter(|page| page.side == side);
             let recorded = pages.filter(|page| page.margins.origin == Origin::Recorded);

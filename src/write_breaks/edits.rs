@@ -121,7 +121,8 @@ mod tests {
 
     fn tag(old: &str, begins: Begins) -> String {
         let text = format!("<m>{old}</m>");
-        let place = BarPlace { head: Some(0..3), own: vec![3..3 + old.len()], others: vec![] };
+        let mut place = BarPlace { head: Some(0..3), ..BarPlace::default() };
+        place.own.push(3..3 + old.len());
         let edits = edits(&text, &[BarPlace::default(), place], &[Begins::Nothing, begins]).unwrap();
         apply(&text, &edits).replace("<m>", "").replace("</m>", "")
     }
