@@ -2,27 +2,28 @@
 //!
 //! What the files record is taken at its word, value by value; what they leave out is estimated plainly and says so.
 
-use std::cell::OnceCell;
-
 use crate::geometry::{Margins, Rect};
 use crate::layout::{BarRecord, Known, Layout, Origin, Page, PageKind, Record, System};
-use crate::metrics::{BarWidths, Extents};
+use crate::metrics::Metrics;
 use crate::place::BarIdx;
 use crate::score::{Movement, Score};
 use crate::units::{Mm, Spaces};
 
+mod afresh;
 mod barlines;
 mod heights;
 mod lines;
-mod proposal;
 mod sheets;
 mod staves;
+mod stretch;
 mod texts;
 mod told;
 
-pub use proposal::{
-    Basis, GivenUp, PageNeed, Proposal, ProposalNote, Saved, Split, SplitSystem, Staves, Wishes, propose,
+pub use afresh::{
+    Basis, GivenUp, PageNeed, Proposal, ProposalNote, Saved, Sheet, Split, SplitSystem, Staves, Wishes, forecast,
+    on_sheet, propose,
 };
+pub use stretch::{natural_force, tell_stretch};
 
 use heights::Stack;
 use lines::Line;
@@ -44,6 +45,14 @@ pub struct House {
     pub system_gap: Spaces,
     /// White left between the contents of two staves.
     pub clearance: Spaces,
+    /// Between two staves of one family, from line to line, where room is short; wider between families.
+    pub least_gap: Spaces,
+    /// Systems of so many staves have divider marks between them.
+    pub dividers_from: u32,
+    /// The force of [`Spacing`](crate::metrics::Spacing) that this house calls natural.
+    pub natural_force: f64,
+    /// What becomes of silent staves where the breaks are not the file's.
+    pub staves: Staves,
 }
 
 impl Default for House {
@@ -56,6 +65,8 @@ impl Default for House {
     /// - 1.2 times as much between families: Gould, p. 520 (second-hand).
     /// - 8 spaces between systems: plates measure about that (Gould, p. 489, second-hand).
     /// - Half a space of clearance: from memory.
+    /// - 4 spaces between staves at the least: Gould, pp. 488 and 517 (second-hand).
+    /// - Dividers from six staves on: common practice.
     fn default() -> Self {
         let side = Mm(15.0);
         House {
@@ -66,15 +77,18 @@ impl Default for House {
             family_factor: 1.2,
             system_gap: Spaces(8.0),
             clearance: Spaces(0.5),
+            least_gap: Spaces(4.0),
+            dividers_from: 6,
+            natural_force: 1.0,
+            staves: Staves::Playing,
         }
     }
 }
 
 /// The pages of a score: as the files record them, and estimated by the house's habits where they are silent.
 #[must_use]
-pub fn pages(score: &Score, record: &Record, house: &House) -> Layout {
+pub fn pages(score: &Score, metrics: &Metrics, record: &Record, house: &House) -> Layout {
     let spare = BarRecord::default();
-    let measures = Measures::of(score);
     let mut sheets = Sheets::new(score);
     let mut pages = Vec::new();
     for (at, movement) in score.movements.iter().enumerate() {
@@ -86,7 +100,7 @@ pub fn pages(score: &Score, record: &Record, house: &House) -> Layout {
             defaults: record.defaults.get(at).unwrap_or(&spare),
             spare: &spare,
             staff_height: staff_height(record, at, house),
-            measures: &measures,
+            metrics,
         };
         add_movement(&source, &mut sheets, &mut pages);
     }
@@ -146,6 +160,7 @@ fn set(source: &Source, line: &Line, stack: &Stack, page: &Page) -> System {
         bars,
         divider_above: if page.systems.is_empty() { None } else { line.dividers },
         breaks: line.breaks,
+        stretch: None,
     }
 }
 
@@ -177,7 +192,7 @@ struct Source<'a> {
     /// For bars that record nothing.
     spare: &'a BarRecord,
     staff_height: Known<Mm>,
-    measures: &'a Measures<'a>,
+    metrics: &'a Metrics,
 }
 
 impl Source<'_> {
@@ -185,30 +200,14 @@ impl Source<'_> {
         self.records.get(bar.at()).unwrap_or(self.spare)
     }
 
+    /// Width of a bar inside a system as the house spaces it.
+    fn natural_width(&self, bar: BarIdx) -> Mm {
+        self.mm(self.metrics.spacing.bar_at(bar, self.house.natural_force))
+    }
+
     /// A length in spaces of this movement's unscaled staff.
     fn mm(&self, length: Spaces) -> Mm {
         length.on_staff(self.staff_height.value)
-    }
-}
-
-/// What only estimates need, computed when the first one asks.
-struct Measures<'a> {
-    score: &'a Score,
-    extents: OnceCell<Extents>,
-    widths: OnceCell<BarWidths>,
-}
-
-impl<'a> Measures<'a> {
-    fn of(score: &'a Score) -> Measures<'a> {
-        Measures { score, extents: OnceCell::new(), widths: OnceCell::new() }
-    }
-
-    fn extents(&self) -> &Extents {
-        self.extents.get_or_init(|| Extents::of(self.score))
-    }
-
-    fn widths(&self) -> &BarWidths {
-        self.widths.get_or_init(|| BarWidths::of(self.score))
     }
 }
 

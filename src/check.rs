@@ -1,11 +1,11 @@
 //! The one entry: files and options in, everything that was found out. Never touches files, clock or environment.
 
 use crate::accepted::{self, Applied, Entry, Lapse};
-use crate::casting_off::{self, Basis, House, Proposal, Wishes};
-use crate::guidelines::{Guidelines, HouseChoices, Request};
+use crate::casting_off::{self, Basis, House, Proposal, Sheet, Wishes};
+use crate::guidelines::{Guidelines, Request};
 use crate::layout::Layout;
 use crate::limits::Limits;
-use crate::metrics::Spacing;
+use crate::metrics::Metrics;
 use crate::paper::Paper;
 use crate::read::{self, Input, Reading, SourceInfo};
 use crate::reference::{Difference, Reference, differences};
@@ -16,9 +16,13 @@ use crate::survey::{self, Survey};
 use crate::units::Seconds;
 
 mod error;
+mod footing;
 mod stage;
 
+use footing::Footing;
+
 pub use error::CheckError;
+pub use footing::Asked;
 pub use stage::{Stage, Unwatched, Watch};
 
 /// What a score is held against.
@@ -31,6 +35,7 @@ pub struct Options {
     pub accepted: Option<AcceptedFile>,
     /// A layout to say the differences from.
     pub like: Option<Reference>,
+    pub asked: Asked,
     pub limits: Limits,
 }
 
@@ -49,6 +54,10 @@ pub struct Checked {
     pub sources: Vec<SourceInfo>,
     pub score: Score,
     pub layout: Layout,
+    /// The pages are a forecast, not the files' own.
+    pub is_forecast: bool,
+    /// What the casting off rests on.
+    pub house: House,
     /// Pages that would be better; `None` where there is no music or no room for it.
     pub proposal: Option<Proposal>,
     pub survey: Survey,
@@ -108,6 +117,8 @@ struct Against {
     guidelines: Guidelines,
     print_on: Option<Paper>,
     accepted: Vec<Entry>,
+    asked: Asked,
+    sheet: Sheet,
 }
 
 impl Against {
@@ -126,8 +137,12 @@ impl Against {
             let in_file = |error| CheckError::Accepted { file: file.name.clone(), error };
             accepted::parse(&file.text).map_err(|wrong| errors.extend(wrong.into_iter().map(in_file)))
         });
-        match (guidelines, accepted) {
-            (Ok(guidelines), Ok(accepted)) if errors.is_empty() => Ok(Against { guidelines, print_on, accepted }),
+        let asked = options.asked.clone();
+        let sheet = asked.sheet().map_err(|wrong| errors.extend(wrong));
+        match (guidelines, accepted, sheet) {
+            (Ok(guidelines), Ok(accepted), Ok(sheet)) if errors.is_empty() => {
+                Ok(Against { guidelines, print_on, accepted, asked, sheet })
+            }
             _ => Err(errors),
         }
     }
@@ -135,23 +150,17 @@ impl Against {
     fn judge(self, reading: Reading, watch: &mut dyn Watch) -> Checked {
         let Reading { score, record, remarks, sources } = reading;
         watch.begins(Stage::CastingOff);
-        let house = house(self.guidelines.house());
-        let layout = casting_off::pages(&score, &record, &house);
+        let metrics = Metrics::of(&score);
+        let house = footing::house(self.guidelines.house());
+        let Footing { layout, record, house, is_forecast } =
+            Footing::find(&score, &metrics, record, house, &self.asked, &self.sheet);
         watch.begins(Stage::Surveying);
-        let survey = survey::survey(&score, &layout);
+        let survey = survey::survey(&score, &layout, &metrics.extents);
         watch.begins(Stage::Proposing);
-        let spacing = Spacing::of(&score);
-        let basis = Basis {
-            score: &score,
-            record: &record,
-            pages: &layout,
-            house: &house,
-            extents: &survey.extents,
-            spacing: &spacing,
-        };
-        let proposal = casting_off::propose(&basis, &Wishes::by_habit(&basis));
+        let basis = Basis { score: &score, metrics: &metrics, record: &record, pages: &layout, house: &house };
+        let proposal = casting_off::propose(&basis, &Wishes::default());
         watch.begins(Stage::Judging);
-        let Against { guidelines, print_on, accepted } = self;
+        let Against { guidelines, print_on, accepted, .. } = self;
         let print_on = print_on.or_else(|| guidelines.house().print_scores_on.value.clone());
         let paper = print_on.as_ref().map(|paper| PrintOn { name: &paper.name, size: (paper.width, paper.height) });
         let case =
@@ -162,6 +171,8 @@ impl Against {
             sources,
             score,
             layout,
+            is_forecast,
+            house,
             proposal,
             survey,
             findings: kept,
@@ -175,13 +186,6 @@ impl Against {
             like: None,
         }
     }
-}
-
-/// What the house's choices say of pages that the files do not record; the rest is the casting off's own habit.
-fn house(choices: &HouseChoices) -> House {
-    let habits = House::default();
-    let paper = choices.score_paper.value.as_ref().map_or(habits.paper, |paper| (paper.width, paper.height));
-    House { paper, staff_height: choices.score_staff.value, ..habits }
 }
 
 #[cfg(test)]

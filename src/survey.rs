@@ -42,26 +42,22 @@ pub struct Survey {
     pub shown: Vec<ShownStaves>,
     /// Music beyond the margins, page by page.
     pub edges: Vec<EdgeReach>,
-    /// What stands above and below each staff, bar by bar.
-    pub extents: Extents,
 }
 
-/// Measures a score on its pages.
+/// Measures a score on its pages; `extents` are those of the score.
 #[must_use]
-pub fn survey(score: &Score, layout: &Layout) -> Survey {
+pub fn survey(score: &Score, layout: &Layout, extents: &Extents) -> Survey {
     let printed = printed::Printed::of(score, layout);
     let density = density::density(score, layout, &printed);
-    let extents = Extents::of(score);
     Survey {
         pages: pages::pages(score, layout, &density),
-        gaps: gaps::gaps(score, layout, &extents),
-        edges: edges::edges(score, layout, &extents),
+        gaps: gaps::gaps(score, layout, extents),
+        edges: edges::edges(score, layout, extents),
         openings: openings::openings(score, layout),
         timeline: timeline::timeline(score),
         forces: forces::forces(score),
         shown: shown(layout),
         density,
-        extents,
     }
 }
 

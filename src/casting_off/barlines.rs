@@ -62,7 +62,7 @@ fn widths(source: &Source, line: &Line, room: Mm) -> (Vec<Mm>, Origin) {
         let by = if known > Mm::ZERO { room / known } else { 0.0 };
         return (all.into_iter().map(|width| width * by).collect(), Origin::Estimated);
     }
-    let natural: Vec<Mm> = line.bars.iter().map(|bar| source.mm(source.measures.widths().of_bar(bar))).collect();
+    let natural: Vec<Mm> = line.bars.iter().map(|bar| source.natural_width(bar)).collect();
     let open: Mm = recorded.iter().zip(&natural).filter(|(width, _)| width.is_none()).map(|(_, own)| *own).sum();
     let rest = room - known;
     let widths = if rest >= open * 0.5 {

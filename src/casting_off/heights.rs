@@ -100,7 +100,7 @@ fn estimated_gap(source: &Source, upper: &StaffState, lower: &StaffState, bars: 
     let house = source.house;
     let family = |state: &StaffState| source.score.part_of(state.staff).map(|part| part.family);
     let factor = if family(upper) == family(lower) { 1.0 } else { house.family_factor };
-    let extents = source.measures.extents();
+    let extents = &source.metrics.extents;
     let needed = |bar| extents.needed(bar, upper.size(), lower.size()).total();
     let needed = bars.iter().map(needed).fold(Spaces::ZERO, Spaces::max);
     source.mm((house.staff_gap * factor).max(needed + house.clearance))
@@ -113,7 +113,7 @@ fn estimated_system_gap(
     bars: BarSpan,
 ) -> Mm {
     let below = above.map_or(Spaces::ZERO, |(state, bars)| {
-        let extents = source.measures.extents();
+        let extents = &source.metrics.extents;
         bars.iter().map(|bar| extents.at(bar, state.staff).below * state.scale).fold(Spaces::ZERO, Spaces::max)
     });
     let above = first.map_or(Spaces::ZERO, |state| above_in(source, state, bars));
@@ -122,7 +122,7 @@ fn estimated_system_gap(
 
 /// The highest thing above a staff, in spaces of the movement's unscaled staff.
 fn above_in(source: &Source, state: &StaffState, bars: BarSpan) -> Spaces {
-    let extents = source.measures.extents();
+    let extents = &source.metrics.extents;
     let above = |bar| extents.at(bar, state.staff).above * state.scale;
     bars.iter().map(above).fold(Spaces::ZERO, Spaces::max)
 }

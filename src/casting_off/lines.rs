@@ -3,11 +3,7 @@
 use super::Source;
 use crate::layout::{BarRecord, Origin};
 use crate::place::{BarIdx, BarSpan};
-use crate::units::{Mm, Spaces};
-
-/// Clef and key at each system's start, which widths recorded for its first bar contain (measured on open scores:
-/// about 5 spaces and one more for each accidental of the key).
-const SYSTEM_START: Spaces = Spaces(7.0);
+use crate::units::Mm;
 
 /// The bars of one system.
 #[derive(Clone, Debug, PartialEq)]
@@ -50,9 +46,9 @@ fn fill(source: &Source, span: BarSpan, recorded: bool, lines: &mut Vec<Line>) {
     let known: Option<Mm> = span.iter().map(|bar| source.record(bar).width).sum();
     let widths = |bar| match known {
         Some(_) => source.record(bar).width.unwrap_or(Mm::ZERO),
-        None => source.mm(source.measures.widths().of_bar(bar)),
+        None => source.natural_width(bar),
     };
-    let start = if known.is_some() { Mm::ZERO } else { source.mm(SYSTEM_START) };
+    let start = if known.is_some() { Mm::ZERO } else { source.mm(source.metrics.spacing.ends(span)) };
     let room = (line_width(source) - start).max(Mm(1.0));
     let total = known.unwrap_or_else(|| span.iter().map(widths).sum());
     let most = match (recorded, known.is_some()) {

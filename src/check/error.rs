@@ -6,6 +6,7 @@ use crate::accepted::AcceptedError;
 use crate::guidelines::GuidelineError;
 use crate::paper::PAPERS;
 use crate::read::ReadError;
+use crate::units::Mm;
 
 /// One trouble; its text begins with the file it is about where there is one.
 #[derive(Clone, Debug, PartialEq, Error)]
@@ -16,6 +17,10 @@ pub enum CheckError {
     Guidelines(GuidelineError),
     #[error("no paper is called \"{0}\"")]
     UnknownPaper(String),
+    #[error("a staff {0} high cannot be printed")]
+    StaffHeight(Mm),
+    #[error("margins of {0} leave no room")]
+    Margins(Mm),
     #[error("{file}:{}: {}", error.line, error.what)]
     Accepted { file: String, error: AcceptedError },
 }
@@ -31,6 +36,8 @@ impl CheckError {
                 let names: Vec<&str> = PAPERS.iter().map(|paper| paper.name.as_ref()).collect();
                 Some(format!("one of {}, or a size such as 270 x 360 mm", names.join(", ")))
             }
+            CheckError::StaffHeight(_) => Some("the height of five lines, from 1 to 20 mm, such as 4.5 mm".to_owned()),
+            CheckError::Margins(_) => Some("the width of all four margins, such as 15 mm".to_owned()),
             CheckError::Accepted { .. } => {
                 Some("mend that entry or take it out; a finding without its entry comes back".to_owned())
             }

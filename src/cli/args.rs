@@ -5,7 +5,10 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 
+use rastrum::casting_off::Staves;
+use rastrum::check::Asked;
 use rastrum::rules::Weight;
+use rastrum::units::Mm;
 
 /// Tells, before anything is printed, whether a conductor can follow the score.
 ///
@@ -69,6 +72,8 @@ pub struct CheckArgs {
     #[arg(long, value_name = "NAME|FILE")]
     pub like: Option<PathBuf>,
     #[command(flatten)]
+    pub pages: PagesArgs,
+    #[command(flatten)]
     pub house: HouseArgs,
     /// Exit with 1 when something of this weight or more is found: stop, mend, look
     #[arg(long, value_name = "WEIGHT", default_value = "mend", hide_possible_values = true)]
@@ -79,6 +84,65 @@ pub struct CheckArgs {
     /// Print the CPU seconds of each stage as JSON on standard error
     #[arg(long)]
     pub timings: bool,
+}
+
+/// Pages other than those that the files record.
+#[derive(Debug, Default, Args)]
+#[command(next_help_heading = "Other pages")]
+pub struct PagesArgs {
+    /// Forget the recorded breaks: the pages that automatic layout will make
+    #[arg(long)]
+    pub forecast: bool,
+    /// As --forecast, but with the systems that are recorded
+    #[arg(long)]
+    pub keep_systems: bool,
+    /// Forecast them on this paper, as in A3, "JIS B4" or "9 x 12 in"
+    #[arg(long, value_name = "PAPER")]
+    pub paper: Option<String>,
+    /// Forecast them with these margins on all sides, as in 15mm
+    #[arg(long, value_name = "WIDTH", value_parser = millimetres)]
+    pub margins: Option<Mm>,
+    /// Forecast them with staves of this height, as in 4.5mm
+    #[arg(long, value_name = "HEIGHT", value_parser = millimetres)]
+    pub staff: Option<Mm>,
+    /// Staves shown: full, playing (silent staves are left out) or as-recorded
+    #[arg(long, value_name = "WHICH", hide_possible_values = true)]
+    pub staves: Option<Shown>,
+    /// Show how many pages other papers and staff heights would make
+    #[arg(long)]
+    pub what_if: bool,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Shown {
+    Full,
+    Playing,
+    AsRecorded,
+}
+
+impl From<&PagesArgs> for Asked {
+    fn from(args: &PagesArgs) -> Asked {
+        Asked {
+            forecast: args.forecast,
+            keep_systems: args.keep_systems,
+            staves: args.staves.map(|shown| match shown {
+                Shown::Full => Staves::Full,
+                Shown::Playing => Staves::Playing,
+                Shown::AsRecorded => Staves::AsRecorded,
+            }),
+            paper: args.paper.clone(),
+            margins: args.margins,
+            staff_height: args.staff,
+            what_if: args.what_if,
+        }
+    }
+}
+
+/// "4.5mm", "4.5 mm" or "4.5".
+fn millimetres(text: &str) -> Result<Mm, String> {
+    let number = text.trim().strip_suffix("mm").unwrap_or(text).trim();
+    let length = number.parse().ok().filter(|length: &f64| length.is_finite());
+    length.map(Mm).ok_or_else(|| "not a length in millimetres, as in 4.5mm".to_owned())
 }
 
 /// What a score is held against.

@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use rastrum::check::{CheckError, Checked, Options, Stage, Watch, check};
+use rastrum::check::{Asked, CheckError, Checked, Options, Stage, Watch, check};
 use rastrum::read::Input;
 
 use super::args::CheckArgs;
@@ -16,6 +16,7 @@ pub fn run(args: &CheckArgs) -> Result<Outcome, Failure> {
     let outputs = Outputs::of(args, first)?;
     outputs.ready()?;
     let mut options = house::options(&args.house, first)?;
+    options.asked = Asked::from(&args.pages);
     options.like = args.like.as_deref().map(measure::find).transpose()?;
     let mut watch = Stopwatch::start();
     let contents = contents(&args.scores, &options)?;

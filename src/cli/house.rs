@@ -4,7 +4,6 @@ use std::path::{Path, PathBuf};
 
 use rastrum::check::Options;
 use rastrum::guidelines::{self, HouseSheet, Request};
-use rastrum::limits::Limits;
 
 use super::accepted_file;
 use super::args::HouseArgs;
@@ -25,8 +24,7 @@ pub fn options(args: &HouseArgs, score: &Path) -> Result<Options, Failure> {
         guidelines: request,
         print_on: args.print_on.clone(),
         accepted: accepted_file::read(score)?,
-        like: None,
-        limits: Limits::default(),
+        ..Options::default()
     })
 }
 

@@ -166,6 +166,7 @@ mod tests {
     use super::*;
     use crate::casting_off::{House, pages};
     use crate::fixture::{self, QUARTET, distance, put, quarter};
+    use crate::metrics::Metrics;
     use crate::score::Position;
     use crate::units::Fraction;
 
@@ -181,7 +182,7 @@ mod tests {
         record.defaults[0].system.top_distance = Some(Mm(top));
         record.defaults[0].staves = (1..4).map(|staff| distance(staff, 8.0)).collect();
         record.defaults[0].system.right = Some(right);
-        edges(score, &pages(score, &record, &House::default()), &Extents::of(score))
+        edges(score, &pages(score, &Metrics::of(score), &record, &House::default()), &Extents::of(score))
     }
 
     #[test]

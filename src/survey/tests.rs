@@ -4,6 +4,7 @@ use super::*;
 use crate::casting_off::{House, pages};
 use crate::fixture::{self, QUARTET, distance, put, put_dynamic, quarter};
 use crate::layout::{Record, Side};
+use crate::metrics::{Extents, Metrics};
 use crate::place::PartId;
 use crate::score::{Family, SystemMark, SystemMarkKind};
 use crate::units::{Fraction, Mm, Seconds, Spaces};
@@ -21,7 +22,12 @@ fn two_bars_a_page(score: &Score) -> Record {
 }
 
 fn measured(score: &Score) -> Survey {
-    survey(score, &pages(score, &two_bars_a_page(score), &House::default()))
+    recorded(score, &two_bars_a_page(score))
+}
+
+fn recorded(score: &Score, record: &Record) -> Survey {
+    let metrics = Metrics::of(score);
+    survey(score, &pages(score, &metrics, record, &House::default()), &metrics.extents)
 }
 
 fn tempo(bar: u32, words: &str) -> SystemMark {
@@ -59,9 +65,9 @@ fn a_score_that_begins_on_the_left_opens_with_two_pages() {
     let score = all_play(6);
     let mut record = two_bars_a_page(&score);
     record.bars[0].page_number = Some("2".to_owned());
-    let layout = pages(&score, &record, &House::default());
+    let layout = pages(&score, &Metrics::of(&score), &record, &House::default());
     assert_eq!(layout.pages[0].side, Side::Verso);
-    let openings = survey(&score, &layout).openings;
+    let openings = survey(&score, &layout, &Extents::of(&score)).openings;
     assert_eq!(openings.iter().map(|opening| opening.pages.len()).collect::<Vec<_>>(), [2, 1]);
 }
 
@@ -193,7 +199,7 @@ fn systems_are_held_against_what_stands_over_the_same_paper() {
     record.bars[2].new_system = Some(true);
     record.bars[2].system.distance = Some(Mm(12.0));
     let gap = |score: &Score, record: &Record| {
-        let survey = survey(score, &pages(score, record, &House::default()));
+        let survey = recorded(score, record);
         survey.gaps.into_iter().find(|gap| gap.kind == GapKind::Systems).unwrap()
     };
     // Bar 0 stands over bar 2, bar 1 over bar 3: the low note is far from the high one, which needs 6.
@@ -268,7 +274,7 @@ fn shown_staves_are_told_system_by_system() {
 
 #[test]
 fn an_empty_score_is_surveyed_without_a_word() {
-    let survey = survey(&Score::default(), &crate::layout::Layout::default());
+    let survey = survey(&Score::default(), &crate::layout::Layout::default(), &Extents::default());
     assert!(survey.gaps.is_empty() && survey.openings.is_empty() && survey.timeline.stretches.is_empty());
 }
 
@@ -280,8 +286,8 @@ proptest! {
     ) {
         let score = all_play(bars.len() as u32);
         let record = Record { defaults: Vec::new(), bars, staff_heights: vec![height.map(Mm)] };
-        let layout = pages(&score, &record, &House::default());
-        let survey = survey(&score, &layout);
+        let layout = pages(&score, &Metrics::of(&score), &record, &House::default());
+        let survey = survey(&score, &layout, &Extents::of(&score));
         prop_assert_eq!(survey.pages.len(), layout.pages.len());
         prop_assert_eq!(survey.density.cells.len(), score.cells.len());
         // Every page lies in one opening.

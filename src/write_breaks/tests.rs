@@ -1,3 +1,4 @@
+use crate::metrics::Metrics;
 use std::io::{Cursor, Read};
 
 use super::*;
@@ -16,7 +17,7 @@ fn moved(bytes: &[u8], breaks: &[(usize, Begins)]) -> (Score, Layout) {
         bar.new_system = (begins == Begins::System).then_some(true);
         bar.new_page = (begins == Begins::Page).then_some(true);
     }
-    let layout = casting_off::pages(&score, &record, &House::default());
+    let layout = casting_off::pages(&score, &Metrics::of(&score), &record, &House::default());
     (score, layout)
 }
 

@@ -5,6 +5,7 @@ use std::io::{Cursor, Read as _};
 use rastrum::casting_off::{self, House};
 use rastrum::layout::{BarRecord, Record, StaffRecord};
 use rastrum::limits::Limits;
+use rastrum::metrics::Metrics;
 use rastrum::read::{Input, Reading, read};
 use rastrum::write_breaks::{Begins, Packing, begins, write_breaks};
 
@@ -54,7 +55,7 @@ fn a_copy_of_an_open_score_differs_in_its_breaks_and_in_nothing_else() {
         let old = one(&bytes);
         let (by, packing) = if at % 2 == 0 { (1, Packing::Compressed) } else { (-1, Packing::Plain) };
         let record = shifted(&old.record, by);
-        let pages = casting_off::pages(&old.score, &record, &House::default());
+        let pages = casting_off::pages(&old.score, &Metrics::of(&old.score), &record, &House::default());
         let wanted = begins(&old.score, &pages);
         let input = Input { name: "one", bytes: &bytes };
         let copy = write_breaks(&[input], &old.score, &pages, packing, &Limits::default()).unwrap().remove(0);
@@ -83,7 +84,7 @@ fn a_copy_with_the_breaks_that_a_score_has_is_the_score_byte_for_byte() {
     for path in scores(&folder) {
         let bytes = std::fs::read(&path).unwrap();
         let old = one(&bytes);
-        let pages = casting_off::pages(&old.score, &old.record, &House::default());
+        let pages = casting_off::pages(&old.score, &Metrics::of(&old.score), &old.record, &House::default());
         let breaks = |bar: &BarRecord| bar.new_page == Some(true) || bar.new_system == Some(true);
         let recorded = old.record.bars.iter().skip(1).map(breaks);
         if !recorded.eq(begins(&old.score, &pages).iter().skip(1).map(|begins| *begins != Begins::Nothing)) {

@@ -6,6 +6,7 @@ use rastrum::casting_off::{House, pages};
 use rastrum::guidelines::{Guidelines, Request};
 use rastrum::layout::Layout;
 use rastrum::limits::Limits;
+use rastrum::metrics::Metrics;
 use rastrum::paper::Paper;
 use rastrum::read::{Input, read};
 use rastrum::rules::{Case, Judged, PrintOn, judge};
@@ -33,8 +34,9 @@ pub fn guidelines(changes: &[&str]) -> Guidelines {
 /// Reads a score, casts it off as recorded, surveys and judges it.
 pub fn judged(text: &str, guidelines: &Guidelines, print_on: Option<&str>) -> (Score, Layout, Judged) {
     let reading = read(&[Input { name: "score.musicxml", bytes: text.as_bytes() }], &Limits::default()).unwrap();
-    let layout = pages(&reading.score, &reading.record, &House::default());
-    let survey = survey(&reading.score, &layout);
+    let metrics = Metrics::of(&reading.score);
+    let layout = pages(&reading.score, &metrics, &reading.record, &House::default());
+    let survey = survey(&reading.score, &layout, &metrics.extents);
     let paper = print_on.map(|name| Paper::find(name).unwrap());
     let print_on = paper.as_ref().map(|paper| PrintOn { name: &paper.name, size: (paper.width, paper.height) });
     let judged =

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use rastrum::casting_off::{self, House};
 use rastrum::layout::Layout;
 use rastrum::limits::Limits;
+use rastrum::metrics::Metrics;
 use rastrum::read::{self, Input, Reading};
 use rastrum::survey::{self, Survey};
 use serde::Deserialize;
@@ -27,6 +28,7 @@ pub struct Document {
 /// What rastrum makes of a score.
 pub struct Work {
     pub reading: Reading,
+    pub metrics: Metrics,
     pub layout: Layout,
     pub survey: Survey,
 }
@@ -88,9 +90,10 @@ fn work(folder: &Path, truth: &Truth) -> Result<Work, String> {
     let input = Input { name: &truth.file, bytes: &bytes };
     let reading = read::read(&[input], &Limits::default())
         .map_err(|errors| errors.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "))?;
-    let layout = casting_off::pages(&reading.score, &reading.record, &House::default());
-    let survey = survey::survey(&reading.score, &layout);
-    Ok(Work { reading, layout, survey })
+    let metrics = Metrics::of(&reading.score);
+    let layout = casting_off::pages(&reading.score, &metrics, &reading.record, &House::default());
+    let survey = survey::survey(&reading.score, &layout, &metrics.extents);
+    Ok(Work { reading, metrics, layout, survey })
 }
 
 /// A text file, or why it cannot be read.

@@ -94,6 +94,7 @@ fn page(at: u32) -> Page {
         bars: (0..BARS).map(bar).collect(),
         divider_above: None,
         breaks: Origin::Recorded,
+        stretch: None,
     };
     Page {
         size: Known::recorded((Mm(275.0), Mm(400.0))),

@@ -4,6 +4,7 @@ use crate::casting_off::Source;
 use crate::geometry::Margins;
 use crate::layout::{BarRecord, Record, StaffRecord, SystemRecord};
 use crate::place::BarIdx;
+use crate::score::Score;
 use crate::units::{Mm, Spaces};
 
 /// A title of two lines, where its place is not recorded (common practice).
@@ -81,4 +82,39 @@ fn sides(source: &Source) -> Vec<Margins> {
     let defaults = &source.defaults.page;
     let told: Vec<Margins> = [defaults.odd, defaults.even].into_iter().flatten().collect();
     if told.is_empty() { vec![source.house.margins] } else { told }
+}
+
+/// Paper that is asked for instead of the file's own.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Sheet {
+    /// Width, height.
+    pub paper: Option<(Mm, Mm)>,
+    /// On all four sides.
+    pub margins: Option<Mm>,
+    /// Of a five-line staff.
+    pub staff_height: Option<Mm>,
+}
+
+/// What files record, on other paper.
+#[must_use]
+pub fn on_sheet(record: &Record, sheet: &Sheet, score: &Score) -> Record {
+    let mut record = record.clone();
+    let movements = score.movements.len();
+    record.defaults.resize(movements.max(record.defaults.len()), BarRecord::default());
+    record.staff_heights.resize(movements.max(record.staff_heights.len()), None);
+    for page in record.defaults.iter_mut().chain(&mut record.bars).map(|bar| &mut bar.page) {
+        page.size = if sheet.paper.is_some() { None } else { page.size };
+        if sheet.margins.is_some() {
+            (page.odd, page.even) = (None, None);
+        }
+    }
+    let margins = sheet.margins.map(|side| Margins { left: side, right: side, top: side, bottom: side });
+    for page in record.defaults.iter_mut().map(|bar| &mut bar.page) {
+        page.size = sheet.paper.or(page.size);
+        (page.odd, page.even) = (margins.or(page.odd), margins.or(page.even));
+    }
+    for height in &mut record.staff_heights {
+        *height = sheet.staff_height.or(*height);
+    }
+    record
 }

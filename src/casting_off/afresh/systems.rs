@@ -31,11 +31,11 @@ pub(super) struct Systems<'a> {
 }
 
 /// Some bars as one line.
-struct Trial {
-    end: usize,
-    bars: BarSpan,
+pub(super) struct Trial {
+    pub end: usize,
+    pub bars: BarSpan,
     /// Over natural, as a logarithm.
-    tension: f64,
+    pub tension: f64,
     fill: f64,
 }
 
@@ -94,21 +94,49 @@ impl<'a> Systems<'a> {
         let (from, next) = (*self.starts.get(first)?, *self.starts.get(end)?);
         let bars = BarSpan::new(from, BarIdx(next.0.saturating_sub(1)));
         let width = self.width(from);
-        let natural = self.spacing.natural_width(bars, self.wishes.natural_force);
-        let force = self.spacing.force_for(bars, width) / self.wishes.natural_force;
+        let natural = self.spacing.natural_width(bars, self.source.house.natural_force);
+        let force = self.spacing.force_for(bars, width) / self.source.house.natural_force;
         let tension = if force > 0.0 { libm::log(force).clamp(-UTMOST, UTMOST) } else { -UTMOST };
         Some(Trial { end, bars, tension, fill: (natural / width).clamp(0.0, 1.0) })
     }
 
     /// Of a line that begins with this bar.
     pub fn width(&self, first: BarIdx) -> Spaces {
-        let width = super::sheet::line_width(self.source, first);
+        let width = super::paper::line_width(self.source, first);
         width.in_spaces(self.source.staff_height.value).max(Spaces(1.0))
     }
 
     /// A movement's last system that does not fill its line.
     pub fn is_short(&self, own: &Candidate) -> bool {
         own.first > 0 && own.bars.last == self.source.movement.bars.last && own.tension >= 0.0
+    }
+
+    /// The longest line that begins with a unit and is no wider than natural; a single unit where none is.
+    pub fn natural(&self, first: usize) -> Option<Trial> {
+        let mut longest = self.trial(first, first + 1)?;
+        while !self.starts.get(longest.end).is_some_and(|bar| self.is_forced(*bar)) {
+            match self.trial(first, longest.end + 1) {
+                Some(longer) if longer.tension >= 0.0 => longest = longer,
+                _ => break,
+            }
+        }
+        Some(longest)
+    }
+
+    /// A line with as few staves as it can be shown with.
+    pub fn leanest(&mut self, first: usize, trial: &Trial, title: Spaces) -> Option<Candidate> {
+        let set = self.showing.choices(trial.bars).into_iter().next().map(|set| self.number(set))?;
+        let heights = self.gauge.heights(self.stacks.get(set)?, trial.bars);
+        let is_last = trial.end + 1 == self.starts.len() && first > 0;
+        let tension = if is_last { trial.tension.min(0.0) } else { trial.tension };
+        let top = if first == 0 { heights.above.max(title) } else { heights.above };
+        let (end, bars) = (trial.end, trial.bars);
+        Some(Candidate { first, end, bars, set, tension, cost: 0.0, page_bonus: 0.0, heights, top })
+    }
+
+    /// Whether a page has to begin with a unit.
+    pub fn begins_page(&self, first: usize) -> bool {
+        self.starts.get(first).is_some_and(|bar| self.wishes.page_breaks.contains(bar))
     }
 
     fn add(&mut self, first: usize, units: usize, trial: &Trial, title: Spaces, candidates: &mut Vec<Candidate>) {

@@ -1,7 +1,7 @@
 //! How much of each page at hand its own contents need, measured as proposed pages are.
 
+use super::Basis;
 use super::gaps::same_family;
-use super::{Basis, Wishes};
 use crate::layout::{Page, PrintedStaff, System};
 use crate::metrics::{Extents, PARTS, StaffSize};
 use crate::place::BarIdx;
@@ -24,17 +24,17 @@ impl PageNeed {
     }
 }
 
-pub(super) fn needs(basis: &Basis<'_>, wishes: &Wishes) -> Vec<PageNeed> {
-    basis.pages.pages.iter().map(|page| need(basis, wishes, page)).collect()
+pub(super) fn needs(basis: &Basis<'_>) -> Vec<PageNeed> {
+    basis.pages.pages.iter().map(|page| need(basis, page)).collect()
 }
 
-fn need(basis: &Basis<'_>, wishes: &Wishes, page: &Page) -> PageNeed {
+fn need(basis: &Basis<'_>, page: &Page) -> PageNeed {
     let margins = page.margins.value;
     let room = (page.size.value.1 - margins.top - margins.bottom).max(Mm::ZERO).rounded();
     let mut needed = Mm::ZERO;
     let mut above: Option<Ends> = None;
     for system in &page.systems {
-        let Some(ends) = ends(basis, wishes, system) else { continue };
+        let Some(ends) = ends(basis, system) else { continue };
         needed += match &above {
             None => ends.above,
             Some(upper) => {
@@ -59,9 +59,9 @@ struct Ends {
     space: Mm,
 }
 
-fn ends(basis: &Basis<'_>, wishes: &Wishes, system: &System) -> Option<Ends> {
+fn ends(basis: &Basis<'_>, system: &System) -> Option<Ends> {
     let space = system.staves.iter().map(|staff| staff.height).reduce(Mm::max)? / 4.0;
-    let extents = basis.extents;
+    let extents = &basis.metrics.extents;
     let bars = || system.bars.iter().filter_map(|bar| bar.bars).flat_map(|span| span.iter());
     let (top, bottom) = system.staves.first().zip(system.staves.last())?;
     let heights = system.staves.iter().map(|staff| staff.bottom() - staff.top);
@@ -74,7 +74,7 @@ fn ends(basis: &Basis<'_>, wishes: &Wishes, system: &System) -> Option<Ends> {
     };
     for pair in system.staves.windows(2) {
         let [upper, lower] = pair else { continue };
-        let gap = space * gap(basis, wishes, bars(), upper, lower, space, extents).0;
+        let gap = space * gap(basis, bars(), upper, lower, space, extents).0;
         own.lines += gap;
         own.widest = own.widest.max(gap);
     }
@@ -93,18 +93,17 @@ fn reach(
 
 fn gap(
     basis: &Basis<'_>,
-    wishes: &Wishes,
     bars: impl Iterator<Item = BarIdx>,
     upper: &PrintedStaff,
     lower: &PrintedStaff,
     space: Mm,
     extents: &Extents,
 ) -> Spaces {
-    let Some((over, under)) = size(upper, space).zip(size(lower, space)) else { return wishes.least_gap };
+    let Some((over, under)) = size(upper, space).zip(size(lower, space)) else { return basis.house.least_gap };
     let needed = bars.map(|bar| extents.needed(bar, over, under).total()).fold(Spaces::ZERO, Spaces::max);
     let contents = if needed > Spaces::ZERO { needed + basis.house.clearance } else { Spaces::ZERO };
     let factor = if same_family(basis.score, over.staff, under.staff) { 1.0 } else { basis.house.family_factor };
-    contents.max(wishes.least_gap * factor)
+    contents.max(basis.house.least_gap * factor)
 }
 
 /// In spaces of the largest staff.

@@ -1,6 +1,5 @@
 //! How high systems are: staves, and between them what their contents need.
 
-use super::Wishes;
 use crate::casting_off::House;
 use crate::casting_off::staves::StaffState;
 use crate::metrics::Extents;
@@ -42,7 +41,6 @@ pub(super) struct Gauge<'a> {
     pub score: &'a Score,
     pub extents: &'a Extents,
     pub house: &'a House,
-    wishes: &'a Wishes,
     bars: BarSpan,
     /// Every pair of staves that was asked for.
     pairs: Vec<Pair>,
@@ -74,15 +72,9 @@ impl Stack {
 }
 
 impl<'a> Gauge<'a> {
-    pub fn new(
-        score: &'a Score,
-        extents: &'a Extents,
-        house: &'a House,
-        wishes: &'a Wishes,
-        bars: BarSpan,
-    ) -> Gauge<'a> {
+    pub fn new(score: &'a Score, extents: &'a Extents, house: &'a House, bars: BarSpan) -> Gauge<'a> {
         let by_upper = vec![Vec::new(); score.staves.len()];
-        Gauge { score, extents, house, wishes, bars, pairs: Vec::new(), by_upper }
+        Gauge { score, extents, house, bars, pairs: Vec::new(), by_upper }
     }
 
     /// Prepares to measure these staves, from the top.
@@ -103,7 +95,7 @@ impl<'a> Gauge<'a> {
         }
         let factor = if same_family(self.score, upper.staff, lower.staff) { 1.0 } else { self.house.family_factor };
         let needed = self.bars.iter().map(|bar| self.extents.needed(bar, upper.size(), lower.size()).total().0 as f32);
-        let bare = Gap { least: self.wishes.least_gap * factor, usual: self.house.staff_gap * factor };
+        let bare = Gap { least: self.house.least_gap * factor, usual: self.house.staff_gap * factor };
         self.pairs.push(Pair { bare, needed: needed.collect() });
         let pair = self.pairs.len() - 1;
         if let Some(known) = self.by_upper.get_mut(upper.staff.at()) {
@@ -136,7 +128,7 @@ impl<'a> Gauge<'a> {
         let most = |parts: &dyn Fn(BarIdx) -> [Spaces; crate::metrics::PARTS]| {
             bars.iter().flat_map(parts).fold(Spaces::ZERO, Spaces::max)
         };
-        let has_divider = stack.staves.len() >= self.wishes.dividers_from as usize;
+        let has_divider = stack.staves.len() >= self.house.dividers_from as usize;
         heights.apart = self.house.system_gap * if has_divider { SEEN_APART } else { 1.0 };
         if let Some((top, bottom)) = stack.staves.first().zip(stack.staves.last()) {
             heights.above = most(&|bar| self.extents.above_in_parts(bar, top.size()));

@@ -75,12 +75,19 @@ fn set_page(systems: &Systems, chosen: &[(Candidate, Step)], sheets: &mut Sheets
             y = staff.bottom();
             staves.push(staff);
         }
-        let divider = (at > 0).then(|| stack.staves.len() >= systems.wishes.dividers_from as usize);
+        let divider = (at > 0).then(|| stack.staves.len() >= systems.source.house.dividers_from as usize);
         let bars = bars(systems, own, &page);
         let ends = bars.first().map_or(Mm::ZERO, |bar| bar.left)..bars.last().map_or(Mm::ZERO, |bar| bar.right);
         let top = staves.first().map_or(y, |staff| staff.top);
         let rect = Rect::new(ends.start, top, ends.end, y).rounded();
-        page.systems.push(System { rect, staves, bars, divider_above: divider, breaks: Origin::Estimated });
+        page.systems.push(System {
+            rect,
+            staves,
+            bars,
+            divider_above: divider,
+            breaks: Origin::Estimated,
+            stretch: Some(libm::exp(own.tension)),
+        });
     }
     page
 }
@@ -120,7 +127,7 @@ fn bars(systems: &Systems, own: &Candidate, page: &Page) -> Vec<PrintedBar> {
     let source = systems.source;
     let line = Line { bars: own.bars, page_break: None, dividers: None, breaks: Origin::Estimated };
     let (left, right) = barlines::ends(source, &line, page);
-    let force = systems.wishes.natural_force * libm::exp(own.tension);
+    let force = systems.source.house.natural_force * libm::exp(own.tension);
     let ends = systems.spacing.ends(own.bars);
     let widths: Vec<(BarSpan, Spaces)> = barlines::printed_bars(source, own.bars)
         .into_iter()

@@ -1,6 +1,6 @@
 //! What a proposal saves against the pages at hand, and what it gives up for that.
 
-use super::{Basis, Proposal, Wishes};
+use super::{Basis, Proposal};
 use crate::layout::{Layout, Page, System};
 use crate::place::{BarIdx, BarSpan, PageIdx, StaffId};
 use crate::units::{Mm, Spaces};
@@ -60,7 +60,7 @@ pub enum GivenUp {
 /// Set tighter than this is worth a word.
 const NATURAL: f64 = 0.97;
 
-pub(super) fn notes(basis: &Basis<'_>, wishes: &Wishes, proposal: &Proposal) -> Vec<ProposalNote> {
+pub(super) fn notes(basis: &Basis<'_>, proposal: &Proposal) -> Vec<ProposalNote> {
     let mut notes = saved(basis, proposal);
     notes.extend(splits(basis, proposal));
     for (at, page) in proposal.layout.pages.iter().enumerate() {
@@ -70,22 +70,11 @@ pub(super) fn notes(basis: &Basis<'_>, wishes: &Wishes, proposal: &Proposal) -> 
             notes.push(ProposalNote::Overfull { page: PageIdx(at as u32), bars });
         }
     }
-    let _ = wishes;
     notes
 }
 
-/// Pages with the stretches of their systems.
-fn with_stretches(proposal: &Proposal) -> impl Iterator<Item = (PageIdx, &Page, &[f64])> {
-    let mut rest = proposal.stretches.as_slice();
-    proposal.layout.pages.iter().enumerate().map(move |(at, page)| {
-        let (own, after) = rest.split_at_checked(page.systems.len()).unwrap_or((rest, &[]));
-        rest = after;
-        (PageIdx(at as u32), page, own)
-    })
-}
-
 fn splits(basis: &Basis<'_>, proposal: &Proposal) -> Vec<ProposalNote> {
-    let split = |(at, page, stretches): (PageIdx, &Page, &[f64])| {
+    let split = |(at, page): (usize, &Page)| {
         let bars = page.span().filter(|_| page.systems.len() > 1)?;
         // Where the same bars share pages now, nothing new is proposed.
         if !is_divided_anew(basis.pages, page) {
@@ -100,14 +89,14 @@ fn splits(basis: &Basis<'_>, proposal: &Proposal) -> Vec<ProposalNote> {
             _ => None,
         });
         Some(ProposalNote::Split(Split {
-            page: at,
+            page: PageIdx(at as u32),
             systems: systems.collect(),
             gap: gaps.reduce(Spaces::min)?,
             has_divider: page.systems.iter().any(|system| system.divider_above == Some(true)),
-            given_up: given_up(basis, bars, std::slice::from_ref(page), stretches),
+            given_up: given_up(basis, bars, std::slice::from_ref(page)),
         }))
     };
-    with_stretches(proposal).filter_map(split).collect()
+    proposal.layout.pages.iter().enumerate().filter_map(split).collect()
 }
 
 /// A page of several systems some bars of which have a page for themselves now.
@@ -124,7 +113,6 @@ fn largest(systems: &[System]) -> Option<Mm> {
 
 fn saved(basis: &Basis<'_>, proposal: &Proposal) -> Vec<ProposalNote> {
     let (now, then) = (begins(basis.pages), begins(&proposal.layout));
-    let pages: Vec<(PageIdx, &Page, &[f64])> = with_stretches(proposal).collect();
     let end = BarIdx(basis.score.bars.len() as u32);
     let mut meeting: Vec<BarIdx> = now.iter().copied().filter(|bar| then.binary_search(bar).is_ok()).collect();
     meeting.push(end);
@@ -137,14 +125,12 @@ fn saved(basis: &Basis<'_>, proposal: &Proposal) -> Vec<ProposalNote> {
             return None;
         }
         let own = |page: &Page| page.span().is_some_and(|span| bars.contains(span.first));
-        let own: Vec<&(PageIdx, &Page, &[f64])> = pages.iter().filter(|(_, page, _)| own(page)).collect();
-        let stretches: Vec<f64> = own.iter().flat_map(|(_, _, stretches)| stretches.iter().copied()).collect();
-        let proposed: Vec<Page> = own.iter().map(|(_, page, _)| (*page).clone()).collect();
+        let proposed: Vec<Page> = proposal.layout.pages.iter().filter(|page| own(page)).cloned().collect();
         Some(ProposalNote::Saved(Saved {
             bars,
             before: before as u32,
             after: after as u32,
-            given_up: given_up(basis, bars, &proposed, &stretches),
+            given_up: given_up(basis, bars, &proposed),
         }))
     };
     meeting.windows(2).filter_map(stretch).collect()
@@ -155,7 +141,7 @@ fn begins(layout: &Layout) -> Vec<BarIdx> {
     layout.pages.iter().filter_map(Page::span).map(|bars| bars.first).collect()
 }
 
-fn given_up(basis: &Basis<'_>, bars: BarSpan, pages: &[Page], stretches: &[f64]) -> Vec<GivenUp> {
+fn given_up(basis: &Basis<'_>, bars: BarSpan, pages: &[Page]) -> Vec<GivenUp> {
     let mut given_up = Vec::new();
     let shown = |systems: &mut dyn Iterator<Item = &System>| {
         let mut staves: Vec<StaffId> = systems.flat_map(|own| &own.staves).filter_map(|staff| staff.staff).collect();
@@ -170,7 +156,7 @@ fn given_up(basis: &Basis<'_>, bars: BarSpan, pages: &[Page], stretches: &[f64])
     if !left_out.is_empty() {
         given_up.push(GivenUp::LeftOut(left_out));
     }
-    let tightest = stretches.iter().copied().reduce(f64::min);
+    let tightest = pages.iter().flat_map(|page| &page.systems).filter_map(|own| own.stretch).reduce(f64::min);
     given_up.extend(tightest.filter(|stretch| *stretch < NATURAL).map(GivenUp::Tighter));
     let gaps = pages.iter().flat_map(|page| &page.systems).flat_map(|system| {
         system.staves.windows(2).filter_map(|pair| match pair {

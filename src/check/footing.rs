@@ -1,0 +1,115 @@
+//! Which pages a score is judged on: those that its files record, or a forecast.
+
+use super::CheckError;
+use crate::casting_off::{self, Basis, House, Sheet, Staves, Wishes};
+use crate::guidelines::{HouseChoices, SilentStaves};
+use crate::layout::{Layout, Origin, Record};
+use crate::metrics::Metrics;
+use crate::paper::Paper;
+use crate::score::Score;
+use crate::units::Mm;
+
+/// What is asked of the pages.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Asked {
+    /// Forget the breaks that the files record.
+    pub forecast: bool,
+    /// Forget where pages begin, keep the systems.
+    pub keep_systems: bool,
+    /// What becomes of silent staves in a forecast or proposal; the house's choice when `None`.
+    pub staves: Option<Staves>,
+    /// By name or size; asks for a forecast.
+    pub paper: Option<String>,
+    /// On all four sides; asks for a forecast.
+    pub margins: Option<Mm>,
+    /// Of a five-line staff; asks for a forecast.
+    pub staff_height: Option<Mm>,
+    /// Papers and staff heights side by side.
+    pub what_if: bool,
+}
+
+/// The pages at hand, and what they rest on.
+pub(super) struct Footing {
+    pub layout: Layout,
+    pub record: Record,
+    pub house: House,
+    pub is_forecast: bool,
+}
+
+/// Staves lower or higher than this are a slip of the pen.
+const STAVES: (Mm, Mm) = (Mm(1.0), Mm(20.0));
+/// A margin wider than this is one as well.
+const WIDEST_MARGIN: Mm = Mm(200.0);
+
+impl Asked {
+    /// The sheet that is asked for.
+    pub(super) fn sheet(&self) -> Result<Sheet, Vec<CheckError>> {
+        let mut errors = Vec::new();
+        let paper = self.paper.as_deref().and_then(|name| {
+            let paper = Paper::find(name);
+            if paper.is_none() {
+                errors.push(CheckError::UnknownPaper(name.to_owned()));
+            }
+            paper.map(|paper| (paper.width, paper.height))
+        });
+        if let Some(height) = self.staff_height.filter(|height| !(STAVES.0 <= *height && *height <= STAVES.1)) {
+            errors.push(CheckError::StaffHeight(height));
+        }
+        if let Some(margin) = self.margins.filter(|margin| !(Mm::ZERO <= *margin && *margin <= WIDEST_MARGIN)) {
+            errors.push(CheckError::Margins(margin));
+        }
+        if errors.is_empty() {
+            Ok(Sheet { paper, margins: self.margins, staff_height: self.staff_height })
+        } else {
+            Err(errors)
+        }
+    }
+
+    fn wants_forecast(&self) -> bool {
+        self.forecast
+            || self.keep_systems
+            || self.paper.is_some()
+            || self.margins.is_some()
+            || self.staff_height.is_some()
+    }
+}
+
+impl Footing {
+    /// The recorded pages, unless a forecast is asked for or no break is recorded at all.
+    pub fn find(
+        score: &Score,
+        metrics: &Metrics,
+        record: Record,
+        house: House,
+        asked: &Asked,
+        sheet: &Sheet,
+    ) -> Footing {
+        let mut house = house;
+        let mut layout = casting_off::pages(score, metrics, &record, &house);
+        let told = layout.systems().any(|(_, _, system)| system.breaks != Origin::Estimated);
+        if let Some(force) = casting_off::natural_force(score, &layout, &metrics.spacing) {
+            house.natural_force = force;
+        }
+        house.staves = asked.staves.unwrap_or(if told { Staves::by_habit(score, &layout) } else { house.staves });
+        if told && !asked.wants_forecast() {
+            casting_off::tell_stretch(&mut layout, &metrics.spacing, house.natural_force);
+            return Footing { layout, record, house, is_forecast: false };
+        }
+        let wishes = if asked.keep_systems { Wishes::keeping_systems(&layout) } else { Wishes::default() };
+        let record = casting_off::on_sheet(&record, sheet, score);
+        let basis = Basis { score, metrics, record: &record, pages: &layout, house: &house };
+        let layout = casting_off::forecast(&basis, &wishes).unwrap_or(layout);
+        Footing { layout, record, house, is_forecast: true }
+    }
+}
+
+/// What the house's choices say of pages that the files do not record; the rest is the casting off's own habit.
+pub(super) fn house(choices: &HouseChoices) -> House {
+    let habits = House::default();
+    let paper = choices.score_paper.value.as_ref().map_or(habits.paper, |paper| (paper.width, paper.height));
+    let staves = match choices.silent_staves.value {
+        SilentStaves::LeftOut => Staves::Playing,
+        SilentStaves::Kept => Staves::Full,
+    };
+    House { paper, staff_height: choices.score_staff.value, staves, ..habits }
+}
