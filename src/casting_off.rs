@@ -18,12 +18,14 @@ mod staves;
 mod stretch;
 mod texts;
 mod told;
+mod what_if;
 
 pub use afresh::{
     Basis, GivenUp, PageNeed, Proposal, ProposalNote, Saved, Sheet, Split, SplitSystem, Staves, Wishes, forecast,
     on_sheet, propose,
 };
 pub use stretch::{natural_force, tell_stretch};
+pub use what_if::{TooLarge, WhatIf, WhatIfCell, WhatIfFailure, WhatIfPaper, what_if};
 
 use heights::Stack;
 use lines::Line;

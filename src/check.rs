@@ -1,7 +1,7 @@
 //! The one entry: files and options in, everything that was found out. Never touches files, clock or environment.
 
 use crate::accepted::{self, Applied, Entry, Lapse};
-use crate::casting_off::{self, Basis, House, Proposal, Sheet, Wishes};
+use crate::casting_off::{self, Basis, House, Proposal, Sheet, WhatIf, Wishes};
 use crate::guidelines::{Guidelines, Request};
 use crate::layout::Layout;
 use crate::limits::Limits;
@@ -60,6 +60,8 @@ pub struct Checked {
     pub house: House,
     /// Pages that would be better; `None` where there is no music or no room for it.
     pub proposal: Option<Proposal>,
+    /// Other papers and staff heights, where asked for.
+    pub what_if: Option<WhatIf>,
     pub survey: Survey,
     /// What to mend first comes first; the first is number 1 wherever findings are numbered.
     pub findings: Vec<Finding>,
@@ -159,6 +161,8 @@ impl Against {
         watch.begins(Stage::Proposing);
         let basis = Basis { score: &score, metrics: &metrics, record: &record, pages: &layout, house: &house };
         let proposal = casting_off::propose(&basis, &Wishes::default());
+        let what_if =
+            self.asked.what_if.then(|| casting_off::what_if(&basis, &self.guidelines.house().score_papers.value));
         watch.begins(Stage::Judging);
         let Against { guidelines, print_on, accepted, .. } = self;
         let print_on = print_on.or_else(|| guidelines.house().print_scores_on.value.clone());
@@ -174,6 +178,7 @@ impl Against {
             is_forecast,
             house,
             proposal,
+            what_if,
             survey,
             findings: kept,
             accepted,

@@ -11,6 +11,7 @@ pub mod pages;
 pub mod pdf;
 pub mod terminal;
 pub mod verdict;
+mod what_if;
 pub mod whereabouts;
 
 /// Writes the published JSON, one line.

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use super::args::{CheckArgs, DemoArgs};
+use super::args::{CheckArgs, DemoArgs, PagesArgs};
 use super::exit::{Failure, Outcome, Trouble};
 use super::files::{self, Output, Target, plain};
 use super::{check, terminal};
@@ -25,7 +25,8 @@ pub fn run(args: &DemoArgs) -> Result<Outcome, Failure> {
         files::write(&[Output { path, fill: &|out| out.write_all(bytes) }])?;
     }
     terminal::print(introduction(&paths).as_bytes())?;
-    check::run(&CheckArgs { scores: paths.to_vec(), ..CheckArgs::default() })?;
+    let pages = PagesArgs { what_if: true, ..PagesArgs::default() };
+    check::run(&CheckArgs { scores: paths.to_vec(), pages, ..CheckArgs::default() })?;
     Ok(Outcome::Clean)
 }
 

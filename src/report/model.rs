@@ -14,12 +14,14 @@ mod layout;
 mod like;
 mod music;
 mod notes;
+mod what_if;
 
 pub use findings::{Acceptance, CouldNotRun, Counts, Finding, Place, Rules};
 pub use layout::{Layout, Opening, OriginName, OriginOf, Page, PageKind, PrintedBar, PrintedStaff, SideName, System};
 pub use like::{Difference, What};
 pub use music::{Bar, Movement, Part, Score};
 pub use notes::{Note, NoteKind};
+pub use what_if::WhatIfCell;
 
 /// Version of the published JSON; a new one whenever a reader of the last one could break.
 pub const VERSION: &str = "rastrum-report-1";
@@ -43,6 +45,9 @@ pub struct Report {
     /// How the layout named with --like is set otherwise; null when none was named.
     #[serde(default)]
     pub like: Option<Vec<Difference>>,
+    /// Other papers and staff heights; null when they were not asked for.
+    #[serde(default)]
+    pub what_if: Option<Vec<WhatIfCell>>,
     /// Oddities of the files, and accepted findings that lapsed.
     pub notes: Vec<Note>,
 }
@@ -72,6 +77,7 @@ impl Report {
             rules: Rules::of(checked),
             accepted: checked.accepted.iter().map(Acceptance::of).collect(),
             like: like::of(checked),
+            what_if: what_if::of(checked),
             notes: notes::of(checked),
         }
     }

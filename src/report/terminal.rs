@@ -3,9 +3,11 @@
 use std::cmp::Reverse;
 use std::collections::BTreeSet;
 
+use crate::casting_off::WhatIfPaper;
 use crate::check::Checked;
 use crate::report::pages::Extent;
 use crate::report::verdict;
+use crate::report::what_if;
 use crate::report::whereabouts::whereabouts;
 use crate::rules::{Finding, Weight};
 
@@ -51,6 +53,7 @@ impl Summary {
         }
         blocks.extend(legend(checked.findings.iter().take(shown)));
         blocks.extend(like(checked));
+        blocks.extend(what_if(checked));
         let rest: Vec<String> =
             self.rest(checked, shown).iter().map(|line| wrapped(&Paragraph::flush(line)) + "\n").collect();
         blocks.push(rest.concat());
@@ -141,6 +144,41 @@ fn like(checked: &Checked) -> Option<String> {
     let line = |words: &str| wrapped(&Paragraph { lead: "  - ", indent: 4, text: words }) + "\n";
     let lines: String = differences.iter().map(|difference| line(&difference.words)).collect();
     Some(format!("Beside the layout that you named:\n{lines}"))
+}
+
+/// Papers below each other, staff heights side by side.
+fn what_if(checked: &Checked) -> Option<String> {
+    const MARGIN: &str = "  ";
+    let papers = &checked.what_if.as_ref()?.papers;
+    let head = std::iter::once(String::new()).chain(what_if::heights(papers)).chain([what_if::LARGEST.to_owned()]);
+    let row = |paper: &WhatIfPaper| -> Vec<String> {
+        let cells = paper.cells.iter().map(what_if::in_short);
+        let largest = what_if::largest(paper.largest);
+        std::iter::once(what_if::paper(paper)).chain(cells).chain([largest]).collect()
+    };
+    let rows: Vec<Vec<String>> = std::iter::once(head.collect()).chain(papers.iter().map(row)).collect();
+    let width = |column: usize| rows.iter().filter_map(|row| row.get(column)).map(String::len).max().unwrap_or(0);
+    let line = |row: &Vec<String>| {
+        let cells = row.iter().enumerate().map(|(at, cell)| format!("{cell:<width$}", width = width(at)));
+        format!("{MARGIN}{}\n", cells.collect::<Vec<_>>().join(MARGIN).trim_end())
+    };
+    let lines: String = rows.iter().map(line).collect();
+    let marks = wrapped(&Paragraph { lead: MARGIN, indent: MARGIN.len(), text: what_if::MARKS });
+    Some(format!("{}\n{lines}{marks}\n{}", wrapped(&Paragraph::flush(what_if::CAPTION)), first_failure(checked)))
+}
+
+/// Where the score's own paper and staves fail first.
+fn first_failure(checked: &Checked) -> String {
+    let own = checked.what_if.iter().flat_map(|table| &table.papers).find(|paper| paper.is_own);
+    let failing = own.and_then(|paper| Some((paper, paper.cells.iter().find(|cell| cell.fails.is_some())?)));
+    failing.and_then(|(paper, cell)| Some((paper, cell, cell.fails?))).map_or_else(
+        String::new,
+        |(paper, cell, fails)| {
+            let words = what_if::failure(fails, &checked.score);
+            let text = format!("{} with staves of {}: {words}", paper.name, cell.staff_height);
+            wrapped(&Paragraph { lead: "  ", indent: 2, text: &text }) + "\n"
+        },
+    )
 }
 
 /// What the shapes mean, of those that are shown.

@@ -12,6 +12,7 @@ use crate::units::Mm;
 
 mod entry;
 mod head;
+mod what_if;
 
 use entry::Entry;
 use head::Head;
@@ -74,6 +75,7 @@ impl<'a> Front<'a> {
             entry.draw(&mut canvas, list, *left, *top, map);
         }
         self.rest(&mut canvas);
+        what_if::draw(self.checked, &mut canvas, self.section, self.strip_top - what_if::height(self.checked));
         self.strip(&mut canvas, area);
     }
 
@@ -85,7 +87,8 @@ impl<'a> Front<'a> {
             text = format!("{left_out} more to mend: see all findings at the back. {text}");
         }
         let paragraph = canvas.element(self.section, Tag::P);
-        let place = at(style::content().left, self.strip_top - Mm(3.0));
+        let foot = self.strip_top - what_if::height(self.checked);
+        let place = at(style::content().left, foot - Mm(3.0));
         canvas.tagged(paragraph, |ink| {
             ink.text(place, Align::Left, &style::BODY.in_grey(style::quiet()), &text);
         });
@@ -114,7 +117,7 @@ fn share(checked: &Checked, top: Mm) -> (Vec<Placed<'_>>, Mm) {
     let to_mend = verdict::to_mend(checked);
     let mut strip_top = area.bottom - most;
     loop {
-        let room = Rect { top, bottom: strip_top - Mm(3.0), ..area };
+        let room = Rect { top, bottom: strip_top - what_if::height(checked) - Mm(3.0), ..area };
         let entries = place(checked, room);
         if entries.len() == to_mend || strip_top >= area.bottom - least {
             return (entries, strip_top);
