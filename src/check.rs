@@ -161,6 +161,7 @@ impl Against {
         watch.begins(Stage::Proposing);
         let basis = Basis { score: &score, metrics: &metrics, record: &record, pages: &layout, house: &house };
         let proposal = casting_off::propose(&basis, &Wishes::default());
+        watch.begins(Stage::Comparing);
         let what_if =
             self.asked.what_if.then(|| casting_off::what_if(&basis, &self.guidelines.house().score_papers.value));
         watch.begins(Stage::Judging);

@@ -11,6 +11,8 @@ pub enum Stage {
     Surveying,
     /// Looking for better pages.
     Proposing,
+    /// Trying other papers and staff heights.
+    Comparing,
     /// Holding them against the guidelines.
     Judging,
     /// Drawing the report and writing it out.
@@ -39,6 +41,7 @@ impl Stage {
             Stage::CastingOff => "cast-off",
             Stage::Surveying => "survey",
             Stage::Proposing => "propose",
+            Stage::Comparing => "what-if",
             Stage::Judging => "judge",
             Stage::Reporting => "report",
         }

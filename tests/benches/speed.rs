@@ -14,6 +14,8 @@ mod figure;
 mod growth;
 #[path = "speed/memory.rs"]
 mod memory;
+#[path = "speed/pages.rs"]
+mod pages;
 #[path = "speed/program.rs"]
 mod program;
 #[path = "speed/ratios.rs"]
@@ -31,7 +33,7 @@ use work_folder::WorkFolder;
 type Measure = fn(&[Score], &WorkFolder) -> Outcome<Vec<Figure>>;
 
 /// In the order in which they are printed.
-const MEASURES: &[Measure] = &[ratios::figures, memory::figures, growth::figures];
+const MEASURES: &[Measure] = &[ratios::figures, pages::figures, memory::figures, growth::figures];
 
 /// As the last argument, after a file: be the bare parse, not the judge of it.
 const BARE: &str = "--bare-parse";

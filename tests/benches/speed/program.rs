@@ -43,6 +43,12 @@ pub fn check_seconds(scores: &[&Path], writes: Writes, work: &WorkFolder) -> Out
     seconds(&told, "total")
 }
 
+/// CPU seconds of some stages of a check with one option more.
+pub fn stage_seconds(score: &Path, option: &str, stages: &[&str], work: &WorkFolder) -> Outcome<f64> {
+    let told = told(check(&[score], Writes::Json, work).arg(option))?;
+    stages.iter().map(|stage| seconds(&told, stage)).sum()
+}
+
 /// CPU seconds of unpacking a file and parsing its XML whole, in a process of its own.
 pub fn bare_seconds(score: &Path) -> Outcome<f64> {
     let told = told(Command::new(std::env::current_exe()?).arg(score).arg(super::BARE))?;
