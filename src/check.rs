@@ -106,7 +106,7 @@ pub fn check(inputs: &[Input<'_>], options: &Options, watch: &mut dyn Watch) -> 
             return Err(errors);
         }
     };
-    let mut checked = against.judge(reading, watch);
+    let mut checked = against.judge(reading, watch).map_err(|error| vec![error])?;
     checked.like = options.like.as_ref().map(|theirs| {
         let yours = Reference::of(&checked.score, &checked.layout, &checked.survey, "");
         differences(theirs, &yours)
@@ -149,13 +149,13 @@ impl Against {
         }
     }
 
-    fn judge(self, reading: Reading, watch: &mut dyn Watch) -> Checked {
+    fn judge(self, reading: Reading, watch: &mut dyn Watch) -> Result<Checked, CheckError> {
         let Reading { score, record, remarks, sources } = reading;
         watch.begins(Stage::CastingOff);
         let metrics = Metrics::of(&score);
         let house = footing::house(self.guidelines.house());
         let Footing { layout, record, house, is_forecast } =
-            Footing::find(&score, &metrics, record, house, &self.asked, &self.sheet);
+            Footing::find(&score, &metrics, record, house, &self.asked, &self.sheet)?;
         watch.begins(Stage::Surveying);
         let survey = survey::survey(&score, &layout, &metrics.extents);
         watch.begins(Stage::Proposing);
@@ -172,7 +172,7 @@ impl Against {
             Case { score: &score, layout: &layout, survey: &survey, proposal: proposal.as_ref(), print_on: paper };
         let Judged { findings, ran, could_not_run, .. } = rules::judge(&case, &guidelines);
         let Applied { kept, accepted, lapsed } = accepted::apply(findings, &accepted, &score);
-        Checked {
+        Ok(Checked {
             sources,
             score,
             layout,
@@ -190,7 +190,7 @@ impl Against {
             guidelines,
             print_on,
             like: None,
-        }
+        })
     }
 }
 

@@ -129,7 +129,7 @@ fn cast_off(
             continue;
         }
         let room = paper::room(&source);
-        if room <= Spaces::ZERO {
+        if room <= Spaces::ZERO || paper::line_width(&source, bars.first) <= paper::NO_LINE {
             return None;
         }
         let showing = staves::Showing::of(&source, basis.pages, house.staves);

@@ -21,6 +21,8 @@ pub enum CheckError {
     StaffHeight(Mm),
     #[error("margins of {0} leave no room")]
     Margins(Mm),
+    #[error("no room is left for music between the margins")]
+    NoRoom,
     #[error("{file}:{}: {}", error.line, error.what)]
     Accepted { file: String, error: AcceptedError },
 }
@@ -37,6 +39,7 @@ impl CheckError {
                 Some(format!("one of {}, or a size such as 270 x 360 mm", names.join(", ")))
             }
             CheckError::StaffHeight(_) => Some("the height of five lines, from 1 to 20 mm, such as 4.5 mm".to_owned()),
+            CheckError::NoRoom => Some("ask for larger paper or smaller margins".to_owned()),
             CheckError::Margins(_) => Some("the width of all four margins, such as 15 mm".to_owned()),
             CheckError::Accepted { .. } => {
                 Some("mend that entry or take it out; a finding without its entry comes back".to_owned())

@@ -76,6 +76,9 @@ impl Asked {
 
 impl Footing {
     /// The recorded pages, unless a forecast is asked for or no break is recorded at all.
+    ///
+    /// # Errors
+    /// No room for music between the margins that are asked for.
     pub fn find(
         score: &Score,
         metrics: &Metrics,
@@ -83,7 +86,7 @@ impl Footing {
         house: House,
         asked: &Asked,
         sheet: &Sheet,
-    ) -> Footing {
+    ) -> Result<Footing, CheckError> {
         let mut house = house;
         let mut layout = casting_off::pages(score, metrics, &record, &house);
         let told = layout.systems().any(|(_, _, system)| system.breaks != Origin::Estimated);
@@ -93,13 +96,17 @@ impl Footing {
         house.staves = asked.staves.unwrap_or(if told { Staves::by_habit(score, &layout) } else { house.staves });
         if told && !asked.wants_forecast() {
             casting_off::tell_stretch(&mut layout, &metrics.spacing, house.natural_force);
-            return Footing { layout, record, house, is_forecast: false };
+            return Ok(Footing { layout, record, house, is_forecast: false });
         }
         let wishes = if asked.keep_systems { Wishes::keeping_systems(&layout) } else { Wishes::default() };
         let record = casting_off::on_sheet(&record, sheet, score);
         let basis = Basis { score, metrics, record: &record, pages: &layout, house: &house };
-        let layout = casting_off::forecast(&basis, &wishes).unwrap_or(layout);
-        Footing { layout, record, house, is_forecast: true }
+        let layout = match casting_off::forecast(&basis, &wishes) {
+            Some(forecast) => forecast,
+            None if asked.wants_forecast() && !score.bars.is_empty() => return Err(CheckError::NoRoom),
+            None => layout,
+        };
+        Ok(Footing { layout, record, house, is_forecast: true })
     }
 }
 

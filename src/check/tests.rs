@@ -61,7 +61,7 @@ fn troubles_of_options_and_files_are_told_together() {
     let errors = check(&[Input { name: "letter", bytes: b"Dear" }], &options, &mut Unwatched).unwrap_err();
     let kinds = |error: &CheckError| match error {
         CheckError::Guidelines(_) => 'g',
-        CheckError::UnknownPaper(_) | CheckError::StaffHeight(_) | CheckError::Margins(_) => 'p',
+        CheckError::UnknownPaper(_) | CheckError::StaffHeight(_) | CheckError::Margins(_) | CheckError::NoRoom => 'p',
         CheckError::Accepted { .. } => 'a',
         CheckError::Read(_) => 'r',
     };

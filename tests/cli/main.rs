@@ -6,6 +6,7 @@ mod checking;
 mod listing;
 mod measuring;
 mod music;
+mod other_pages;
 mod outputs;
 mod program;
 mod writing_breaks;

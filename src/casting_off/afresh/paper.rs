@@ -7,6 +7,8 @@ use crate::place::BarIdx;
 use crate::score::Score;
 use crate::units::{Mm, Spaces};
 
+/// A line so short holds no music.
+pub(super) const NO_LINE: Mm = Mm(1.0);
 /// A title of two lines, where its place is not recorded (common practice).
 const TITLE: Mm = Mm(25.0);
 
@@ -47,7 +49,7 @@ pub(super) fn line_width(source: &Source, first: BarIdx) -> Mm {
     let indents = own.left.or(defaults.left).unwrap_or(Mm::ZERO) + own.right.or(defaults.right).unwrap_or(Mm::ZERO);
     let (width, _) = size(source);
     let line = |margins: &Margins| width - margins.left - margins.right - indents;
-    sides(source).iter().map(line).reduce(Mm::min).unwrap_or(width).max(Mm(1.0))
+    sides(source).iter().map(line).reduce(Mm::min).unwrap_or(width).max(NO_LINE)
 }
 
 /// Height between the margins, on the lower of the two sides.
