@@ -25,7 +25,7 @@ pub use afresh::{
     on_sheet, propose,
 };
 pub use stretch::{natural_force, tell_stretch};
-pub use what_if::{TooLarge, WhatIf, WhatIfCell, WhatIfFailure, WhatIfPaper, what_if};
+pub use what_if::{TooLarge, WhatIf, WhatIfCell, WhatIfFailure, WhatIfPaper, staves_that_fit, what_if};
 
 use heights::Stack;
 use lines::Line;

@@ -80,10 +80,11 @@ pub fn what_if(basis: &Basis<'_>, papers: &[Paper]) -> WhatIf {
     heights.sort_by(|a, b| a.0.total_cmp(&b.0));
     heights.dedup_by(|one, other| (*one - *other).abs() < Mm(0.05));
     let paper = |(name, size, is_own): (String, (Mm, Mm), bool)| {
-        let cells = heights.iter().filter_map(|height| cell(basis, size, *height)).collect();
-        WhatIfPaper { name, size, is_own, cells, largest: largest(basis, size) }
+        // Paper without any room between its margins is none of the choices.
+        let cells = heights.iter().map(|height| cell(basis, size, *height)).collect::<Option<Vec<WhatIfCell>>>()?;
+        Some(WhatIfPaper { name, size, is_own, cells, largest: largest(basis, size) })
     };
-    WhatIf { papers: sheets(basis, papers).into_iter().map(paper).collect() }
+    WhatIf { papers: sheets(basis, papers).into_iter().filter_map(paper).collect() }
 }
 
 /// Of the first page's largest staff, in tenths: nobody orders finer.
@@ -94,7 +95,7 @@ fn own_staff(pages: &Layout, house: &House) -> Mm {
 }
 
 fn sheets(basis: &Basis<'_>, papers: &[Paper]) -> Vec<(String, (Mm, Mm), bool)> {
-    let own = basis.pages.pages.first().map_or(basis.house.paper, |page| page.size.value);
+    let own = own_paper(basis);
     let near = Paper::nearest(own.0, own.1, SAME_PAPER);
     let name = match near {
         Some(Nearest { paper, landscape: false }) => paper.name.clone().into_owned(),
@@ -105,6 +106,10 @@ fn sheets(basis: &Basis<'_>, papers: &[Paper]) -> Vec<(String, (Mm, Mm), bool)> 
     let others = papers.iter().filter(|paper| !is_own(paper));
     let others = others.map(|paper| (paper.name.clone().into_owned(), (paper.width, paper.height), false));
     std::iter::once((name, own, true)).chain(others).collect()
+}
+
+fn own_paper(basis: &Basis<'_>) -> (Mm, Mm) {
+    basis.pages.pages.first().map_or(basis.house.paper, |page| page.size.value)
 }
 
 fn cell(basis: &Basis<'_>, paper: (Mm, Mm), staff_height: Mm) -> Option<WhatIfCell> {
@@ -151,6 +156,16 @@ fn failure(layout: &Layout) -> Option<WhatIfFailure> {
 fn runs_over(page: &Page, system: &System) -> bool {
     let Margins { bottom, .. } = page.margins.value;
     system.rect.bottom > page.size.value.1 - bottom + SLACK
+}
+
+/// Staves that go onto the pages of the house, where those of the house itself do not: the largest that do, shown all
+/// at once. `None` where its own go, or no others do.
+#[must_use]
+pub fn staves_that_fit(basis: &Basis<'_>) -> Option<Mm> {
+    let paper = own_paper(basis);
+    let own = on_paper(basis, basis.house, paper, basis.house.staff_height)?;
+    let goes = own.systems().all(|(at, _, system)| own.pages.get(at.at()).is_none_or(|page| !runs_over(page, system)));
+    largest(basis, paper).filter(|largest| !goes && *largest < basis.house.staff_height)
 }
 
 /// Found by halving: larger staves never hold where smaller ones do not.
@@ -241,7 +256,7 @@ mod tests {
 
     #[test]
     fn a_stack_higher_than_the_paper_says_where() {
-        let table = table(&busy(12), &["20 x 60 mm"]);
+        let table = table(&busy(12), &["60 x 60 mm"]);
         let cell = table.papers[1].cells.last().unwrap();
         assert!(cell.fails.is_some() && table.papers[0].cells.iter().all(|cell| cell.fails.is_none()));
     }

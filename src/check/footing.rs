@@ -100,6 +100,11 @@ impl Footing {
         }
         let wishes = if asked.keep_systems { Wishes::keeping_systems(&layout) } else { Wishes::default() };
         let record = casting_off::on_sheet(&record, sheet, score);
+        if asked.staff_height.is_none() && record.staff_heights.iter().all(Option::is_none) {
+            // Nobody chose these staves: an estimate that runs over its pages tells nothing.
+            let basis = Basis { score, metrics, record: &record, pages: &layout, house: &house };
+            house.staff_height = casting_off::staves_that_fit(&basis).unwrap_or(house.staff_height);
+        }
         let basis = Basis { score, metrics, record: &record, pages: &layout, house: &house };
         let layout = match casting_off::forecast(&basis, &wishes) {
             Some(forecast) => forecast,

@@ -118,11 +118,25 @@ pub fn basis(checked: &Checked) -> String {
     .collect();
     match estimated.as_slice() {
         [] => "Pages as the file records them.".to_owned(),
-        all if all.len() == 4 => "The file records no pages: these are a rough estimate.".to_owned(),
+        all if all.len() == 4 => {
+            format!("{} {}", "The file records no pages: these are a rough estimate.", lowered(checked))
+                .trim_end()
+                .to_owned()
+        }
         some => format!(
             "Pages as the file records them; {} are not all recorded and partly a rough estimate.",
             words::all_listed(some)
         ),
+    }
+}
+
+/// Why the estimated staves are smaller than the house would have them.
+fn lowered(checked: &Checked) -> String {
+    let (used, wished) = (checked.house.staff_height, checked.guidelines.house().score_staff.value);
+    if checked.is_forecast && used < wished {
+        format!("Staves are {used} high, since with {wished} they would not all go onto a page.")
+    } else {
+        String::new()
     }
 }
 

@@ -70,3 +70,33 @@ fn one_bar_and_a_bar_wider_than_its_line_go_on() {
     assert_ne!(folder.run(&narrow).code, 2);
     assert_eq!(folder.json("n.json")["layout"]["pages"].as_array().map_or(0, Vec::len), 1);
 }
+
+#[test]
+fn forces_too_many_for_the_usual_staves_are_estimated_with_smaller_ones() {
+    let parts = 48;
+    let list: String =
+        (1..=parts).map(|n| format!("<score-part id=\"P{n}\"><part-name>Horn {n}</part-name></score-part>")).collect();
+    let note = "<note><pitch><step>B</step><octave>4</octave></pitch><duration>4</duration><type>whole</type></note>";
+    let bars: String = (1..=8)
+        .map(|n| {
+            let attributes = if n == 1 {
+                "<attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time></attributes>"
+            } else {
+                ""
+            };
+            format!("<measure number=\"{n}\">{attributes}{note}</measure>")
+        })
+        .collect();
+    let music: String = (1..=parts).map(|n| format!("<part id=\"P{n}\">{bars}</part>")).collect();
+    let folder = Folder::with(
+        "many.musicxml",
+        format!("<score-partwise version=\"4.0\"><part-list>{list}</part-list>{music}</score-partwise>"),
+    );
+    let run = folder.run(&["many.musicxml", "--json", "r.json"]);
+    let page = folder.json("r.json")["layout"]["pages"][0].clone();
+    let bottom = page["systems"][0]["bottom_mm"].as_f64().unwrap();
+    // 420 mm less a margin of 15 mm, and the hundredths that casting off lets pass.
+    assert!(bottom <= 405.05, "{bottom}");
+    let told = run.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(told.contains("since with 4.5 mm they would not all go onto a page."), "{run:?}");
+}
