@@ -64,7 +64,7 @@ pub struct CheckArgs {
     /// Write everything that was found as JSON; - writes it to standard output
     #[arg(long, value_name = "REPORT.json")]
     pub json: Option<PathBuf>,
-    /// Write a copy of the score with only new-system and new-page set as on these pages; OUT-1, OUT-2 ... when the
+    /// Write a copy of the score with only new-system and new-page set as proposed; OUT-1, OUT-2 ... when the
     /// score is several files
     #[arg(long, value_name = "OUT.musicxml|.mxl")]
     pub write_breaks: Option<PathBuf>,

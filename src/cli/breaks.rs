@@ -3,7 +3,6 @@
 use std::path::{Path, PathBuf};
 
 use rastrum::check::Checked;
-use rastrum::layout::Layout;
 use rastrum::limits::Limits;
 use rastrum::read::Input;
 use rastrum::write_breaks::{Packing, WriteError, write_breaks};
@@ -42,8 +41,15 @@ impl Breaks {
         Failure::unless_empty(stands.collect())
     }
 
-    /// The copies, in which systems and pages begin as on `pages`.
-    pub fn copies(&self, inputs: &[Input<'_>], checked: &Checked, pages: &Layout) -> Result<Vec<Vec<u8>>, Failure> {
+    /// The copies, in which systems and pages begin as proposed.
+    pub fn copies(&self, inputs: &[Input<'_>], checked: &Checked) -> Result<Vec<Vec<u8>>, Failure> {
+        let Some(proposal) = &checked.proposal else {
+            let hint = "it needs music, and paper with room for it";
+            return Err(Trouble::new("--write-breaks: no other pages can be proposed for this score")
+                .hint(hint)
+                .into());
+        };
+        let pages = &proposal.layout;
         let copies = write_breaks(inputs, &checked.score, pages, self.packing, &Limits::default());
         copies.map_err(|errors| errors.iter().map(trouble).collect::<Vec<_>>().into())
     }

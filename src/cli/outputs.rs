@@ -4,7 +4,6 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use rastrum::check::Checked;
-use rastrum::layout::Layout;
 use rastrum::read::Input;
 use rastrum::report;
 use rastrum::report::pages::{self, Extent};
@@ -61,9 +60,9 @@ impl Outputs {
         files::ready(&report.into_iter().chain(json).chain(copies).collect::<Vec<_>>())
     }
 
-    /// Writes report, JSON and copies, all or none. `pages` are those that the copies of `inputs` take their breaks from.
-    pub fn write(&self, checked: &Checked, inputs: &[Input<'_>], pages: &Layout) -> Result<(), Failure> {
-        let copies = self.breaks.as_ref().map(|breaks| breaks.copies(inputs, checked, pages)).transpose()?;
+    /// Writes report, JSON and copies of `inputs` with the proposed breaks, all or none.
+    pub fn write(&self, checked: &Checked, inputs: &[Input<'_>]) -> Result<(), Failure> {
+        let copies = self.breaks.as_ref().map(|breaks| breaks.copies(inputs, checked)).transpose()?;
         let copies = copies.unwrap_or_default();
         let drawn = self.report.is_some().then(|| pages::write(checked, self.extent)).transpose();
         let drawn = drawn.map_err(|error| Trouble::new(format!("the report cannot be drawn: {error}")))?;

@@ -14,6 +14,7 @@ use crate::report::pdf::{
 use crate::report::whereabouts::whereabouts;
 use crate::units::Mm;
 
+mod casting_off;
 mod words;
 
 /// Findings in the table unless the whole is asked for.
@@ -46,9 +47,19 @@ pub fn draw(doc: &mut Document, frame: &Frame<'_>, checked: &Checked, extent: Ex
         bookmark = bookmark.with(Bookmark::new(title, Target::anchor(anchor)));
     }
     doc.bookmark(bookmark);
+    casting_off(doc, frame, checked, area);
     if extent == Extent::Full {
         appendix(doc, frame, checked, area);
     }
+}
+
+/// The casting-off sheet, where other pages are proposed.
+fn casting_off(doc: &mut Document, frame: &Frame<'_>, checked: &Checked, area: Rect) {
+    let Some(blocks) = casting_off::blocks(checked) else { return };
+    let section = doc.element(doc.root(), Tag::Sect);
+    let page = frame.sheet(doc);
+    doc.bookmark(Bookmark::new(casting_off::TITLE, Target::Page(page, Mm::ZERO)));
+    two_columns(doc, frame, section, Region { page, area }, &blocks);
 }
 
 const SHOWS: &str = "Findings and notes";
