@@ -2,6 +2,7 @@
 
 use crate::layout::{Layout, Origin, System};
 use crate::metrics::Spacing;
+use crate::place::BarSpan;
 use crate::score::Score;
 use crate::units::{Mm, Spaces};
 
@@ -19,15 +20,18 @@ pub fn tell_stretch(layout: &mut Layout, spacing: &Spacing, natural_force: f64) 
 }
 
 /// The force of the spacing that the house of some recorded pages calls natural: the middle one of those that fill the
-/// systems, movements' last ones and single bars apart. `None` where too few are recorded.
+/// systems, movements' last ones apart, and single bars as well where they are not the habit. `None` where too few are
+/// recorded.
 #[must_use]
 pub fn natural_force(score: &Score, layout: &Layout, spacing: &Spacing) -> Option<f64> {
-    let told = layout.systems().filter(|(_, _, system)| system.breaks != Origin::Estimated);
-    let mut forces: Vec<f64> = told
+    let told = || layout.systems().filter(|(_, _, system)| system.breaks != Origin::Estimated);
+    let single = told().filter(|(_, _, system)| system.span().is_some_and(|bars| bars.count() == 1)).count();
+    let singles_are_habit = single * 2 > told().count();
+    let mut forces: Vec<f64> = told()
         .filter_map(|(_, _, system)| {
             let bars = system.span()?;
             let is_last = score.movement_of(bars.first).is_none_or(|own| own.bars.last == bars.last);
-            if is_last || bars.count() == 1 {
+            if is_last || (bars.count() == 1 && !singles_are_habit) {
                 return None;
             }
             Some(spacing.force_for(bars, width(system)?)).filter(|force| force.is_finite() && *force > 0.0)
@@ -35,6 +39,35 @@ pub fn natural_force(score: &Score, layout: &Layout, spacing: &Spacing) -> Optio
         .collect();
     forces.sort_unstable_by(f64::total_cmp);
     if forces.len() < LEAST_SYSTEMS { None } else { forces.get(forces.len() / 2).copied() }
+}
+
+/// The widths that springs and rods give to the printed bars of a system as wide as it is. `None` where its music is not
+/// known.
+#[must_use]
+pub fn fitted_widths(system: &System, spacing: &Spacing) -> Option<Vec<Mm>> {
+    let printed: Vec<BarSpan> = system.bars.iter().map(|bar| bar.bars).collect::<Option<_>>()?;
+    let force = spacing.force_for(system.span()?, width(system)?);
+    let widths = spaced(spacing, &printed, force);
+    let all: Spaces = widths.iter().copied().sum();
+    let by = (system.rect.right - system.rect.left) / all.0;
+    (all > Spaces::ZERO && by.0.is_finite()).then(|| widths.iter().map(|width| by * width.0).collect())
+}
+
+/// Widths of the printed bars of one system under one force, clefs and keys at both its ends included.
+pub(super) fn spaced(spacing: &Spacing, printed: &[BarSpan], force: f64) -> Vec<Spaces> {
+    let mut widths: Vec<Spaces> =
+        printed.iter().map(|span| span.iter().map(|bar| spacing.bar_at(bar, force)).sum()).collect();
+    let ends = printed.first().zip(printed.last());
+    let (start, both) = ends.map_or((Spaces::ZERO, Spaces::ZERO), |(first, last)| {
+        (spacing.bar(first.first).start, spacing.ends(BarSpan::new(first.first, last.last)))
+    });
+    if let Some(first) = widths.first_mut() {
+        *first += start;
+    }
+    if let Some(last) = widths.last_mut() {
+        *last += both - start;
+    }
+    widths
 }
 
 /// In spaces of its largest staff.

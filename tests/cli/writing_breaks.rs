@@ -10,7 +10,7 @@ fn the_copy_has_the_breaks_of_the_pages_and_is_named_in_the_summary() {
     assert!(run.out.contains("Written: cast.musicxml"), "{run:?}");
     let copy = String::from_utf8(folder.read("cast.musicxml")).unwrap();
     let report = folder.json("r.json");
-    let pages = report["proposal"]["layout"]["pages"].as_array().unwrap();
+    let pages = report["proposal"]["pages"].as_array().unwrap();
     let systems: usize = pages.iter().map(|page| page["systems"].as_array().unwrap().len()).sum();
     assert!(systems > 2);
     assert_eq!(copy.matches("<print new-page=\"yes\"/>").count(), pages.len() - 1);

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::{heading, paragraph, style};
 use crate::check::Checked;
 use crate::layout::{Layout, Page, System};
-use crate::place::{BarIdx, StaffId};
+use crate::place::{BarIdx, PartId};
 use crate::report::pdf::{Block, Cell, Column, Level, Row, Table, TableStyle};
 use crate::score::{Movement, Score};
 use crate::units::Mm;
@@ -15,7 +15,7 @@ use crate::words::{all_listed, counted};
 pub const TITLE: &str = "Casting off, as proposed";
 /// Set closer to natural than this nobody sees a difference.
 const NATURAL: f64 = 0.03;
-/// So many staves are named one by one, more are counted.
+/// So many players are named one by one, more are counted.
 const NAMED: usize = 8;
 
 /// `None` where nothing is proposed, or nothing else than the pages at hand.
@@ -82,7 +82,7 @@ fn table(score: &Score, pages: &[&Page]) -> Table {
     });
     Table {
         columns: vec![Column::fixed(Mm(13.0)), Column::fixed(Mm(24.0)), Column::fixed(Mm(24.0)), Column::share(1)],
-        head: vec![Row::new(["Page", "Bars", "Set", "Staves"])],
+        head: vec![Row::new(["Page", "Bars", "Set", "Shows"])],
         body: rows.collect(),
         style: TableStyle::new(style::SMALL).spaced(Mm(1.0), Mm(2.0)),
         caption: None,
@@ -105,29 +105,29 @@ fn tightness(system: &System) -> String {
     }
 }
 
-/// Which of the staves that its movement shows stand on the system.
+/// Which players of its movement stand on the system. A part that is there with fewer staves, undivided, is there.
 fn shown(score: &Score, pages: &[&Page], system: &System) -> String {
-    let staves = |system: &System| system.staves.iter().filter_map(|staff| staff.staff).collect::<BTreeSet<StaffId>>();
-    let all: BTreeSet<StaffId> = pages.iter().flat_map(|page| &page.systems).flat_map(staves).collect();
-    let own = staves(system);
-    let missing: BTreeSet<StaffId> = all.difference(&own).copied().collect();
-    if missing.is_empty() {
-        return "all".to_owned();
-    }
+    let all: BTreeSet<PartId> = pages.iter().flat_map(|page| &page.systems).flat_map(|own| parts(score, own)).collect();
+    let own: BTreeSet<PartId> = parts(score, system).collect();
+    let missing: BTreeSet<PartId> = all.difference(&own).copied().collect();
     let (missing, only) = (names(score, &missing), names(score, &own));
     match (missing.len(), only.len()) {
-        (left_out, only_these) if left_out > NAMED && only_these > NAMED => {
-            format!("{} of {}", own.len(), counted(all.len(), "staff").replace("staffs", "staves"))
-        }
-        (left_out, only_these) if only_these < left_out => format!("only {}", all_listed(&only)),
+        (0, _) => "all".to_owned(),
+        (left_out, shown) if left_out > NAMED && shown > NAMED => format!("{} of {} parts", own.len(), all.len()),
+        (left_out, shown) if shown < left_out => format!("only {}", all_listed(&only)),
         _ => format!("without {}", all_listed(&missing)),
     }
 }
 
-/// Short names of the parts, each once.
-fn names(score: &Score, staves: &BTreeSet<StaffId>) -> Vec<String> {
+fn parts<'a>(score: &'a Score, system: &'a System) -> impl Iterator<Item = PartId> + 'a {
+    let staves = system.staves.iter().filter_map(|staff| staff.staff);
+    staves.filter_map(|staff| score.staves.get(staff.at())).map(|staff| staff.part)
+}
+
+/// Short names, neighbours of one name once.
+fn names(score: &Score, parts: &BTreeSet<PartId>) -> Vec<String> {
     let mut names: Vec<String> = Vec::new();
-    for part in staves.iter().filter_map(|staff| score.part_of(*staff)) {
+    for part in parts.iter().filter_map(|part| score.parts.get(part.at())) {
         let short = part.abbreviation.trim();
         let name = if short.is_empty() { part.name.trim() } else { short };
         let name = name.split_whitespace().collect::<Vec<_>>().join(" ");
