@@ -6,6 +6,7 @@ use std::collections::BTreeSet;
 use crate::casting_off::WhatIfPaper;
 use crate::check::Checked;
 use crate::report::pages::Extent;
+use crate::report::proposed;
 use crate::report::verdict;
 use crate::report::what_if;
 use crate::report::whereabouts::whereabouts;
@@ -90,8 +91,9 @@ impl Summary {
         let lapsed = count(checked.lapsed.len(), LAPSED_ONE, LAPSED_MANY);
         let counted: Vec<String> = more.into_iter().chain(lesser).chain(lapsed).collect();
         let counted = (!counted.is_empty()).then(|| counted.join(" "));
+        let better = proposed::sentence(checked).map(|words| format!("{words}; the report's last sheets say how."));
         let written = self.written.iter().map(|name| format!("Written: {name}"));
-        counted.into_iter().chain(written).chain([self.hint(checked)]).collect()
+        counted.into_iter().chain(better).chain(written).chain([self.hint(checked)]).collect()
     }
 
     fn hint(&self, checked: &Checked) -> String {
