@@ -3,7 +3,6 @@
 use std::path::{Path, PathBuf};
 
 use rastrum::check::Checked;
-use rastrum::layout::Layout;
 use rastrum::limits::Limits;
 use rastrum::read::Input;
 use rastrum::write_breaks::{Packing, WriteError, write_breaks};
@@ -42,9 +41,14 @@ impl Breaks {
         Failure::unless_empty(stands.collect())
     }
 
-    /// The copies, in which systems and pages begin as on `pages`.
-    pub fn copies(&self, inputs: &[Input<'_>], checked: &Checked, pages: &Layout) -> Result<Vec<Vec<u8>>, Failure> {
-        let copies = write_breaks(inputs, &checked.score, pages, self.packing, &Limits::default());
+    /// The copies, in which systems and pages begin as proposed.
+    pub fn copies(&self, inputs: &[Input<'_>], checked: &Checked) -> Result<Vec<Vec<u8>>, Failure> {
+        let Some(proposal) = &checked.proposal else {
+            let hint = "leave --write-breaks out, or choose larger --paper, narrower --margins or a smaller --staff";
+            let what = "--write-breaks: there are no proposed pages, since there is no music or no room for it";
+            return Err(Trouble::new(what).hint(hint).into());
+        };
+        let copies = write_breaks(inputs, &checked.score, &proposal.layout, self.packing, &Limits::default());
         copies.map_err(|errors| errors.iter().map(trouble).collect::<Vec<_>>().into())
     }
 }

@@ -23,7 +23,7 @@ pub fn run(args: &CheckArgs) -> Result<Outcome, Failure> {
     let inputs = inputs(&contents);
     let checked = checked(&inputs, &options, &mut watch)?;
     watch.begins(Stage::Reporting);
-    outputs.write(&checked, &inputs, &checked.layout)?;
+    outputs.write(&checked, &inputs)?;
     let timings = watch.stop();
     remarks::tell(&checked);
     if args.timings {

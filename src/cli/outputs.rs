@@ -4,7 +4,6 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use rastrum::check::Checked;
-use rastrum::layout::Layout;
 use rastrum::read::Input;
 use rastrum::report;
 use rastrum::report::pages::{self, Extent};
@@ -22,6 +21,8 @@ pub struct Outputs {
     report: Option<PathBuf>,
     json: Json,
     breaks: Option<Breaks>,
+    /// Pages are proposed for other paper or staves than the file's.
+    other_sheet: bool,
     extent: Extent,
 }
 
@@ -45,7 +46,9 @@ impl Outputs {
             report => report.clone(),
         };
         let breaks = args.write_breaks.as_deref().map(|out| Breaks::of(out, args.scores.len())).transpose()?;
-        Ok(Outputs { report, json, breaks, extent: if args.full { Extent::Full } else { Extent::Short } })
+        let pages = &args.pages;
+        let other_sheet = pages.paper.is_some() || pages.margins.is_some() || pages.staff.is_some();
+        Ok(Outputs { report, json, breaks, other_sheet, extent: if args.full { Extent::Full } else { Extent::Short } })
     }
 
     /// Fails before any work is done when something stands in the way.
@@ -61,9 +64,9 @@ impl Outputs {
         files::ready(&report.into_iter().chain(json).chain(copies).collect::<Vec<_>>())
     }
 
-    /// Writes report, JSON and copies, all or none. `pages` are those that the copies of `inputs` take their breaks from.
-    pub fn write(&self, checked: &Checked, inputs: &[Input<'_>], pages: &Layout) -> Result<(), Failure> {
-        let copies = self.breaks.as_ref().map(|breaks| breaks.copies(inputs, checked, pages)).transpose()?;
+    /// Writes report, JSON and copies, all or none. The copies are of `inputs`.
+    pub fn write(&self, checked: &Checked, inputs: &[Input<'_>]) -> Result<(), Failure> {
+        let copies = self.breaks.as_ref().map(|breaks| breaks.copies(inputs, checked)).transpose()?;
         let copies = copies.unwrap_or_default();
         let drawn = self.report.is_some().then(|| pages::write(checked, self.extent)).transpose();
         let drawn = drawn.map_err(|error| Trouble::new(format!("the report cannot be drawn: {error}")))?;
@@ -96,7 +99,12 @@ impl Outputs {
         let written = self.report.as_deref().into_iter().chain(self.json.file()).chain(self.copies());
         let summary =
             Summary { look, extent: self.extent, written: written.map(|path| path.display().to_string()).collect() };
-        summary.words(checked)
+        let mut words = summary.words(checked);
+        if self.breaks.is_some() && self.other_sheet {
+            words
+                .push_str("The copy has the proposed breaks only: set its paper, margins and staff height yourself.\n");
+        }
+        words
     }
 }
 
