@@ -104,25 +104,21 @@ pub fn check(inputs: &[Input<'_>], options: &Options, watch: &mut dyn Watch) -> 
             return Err(errors);
         }
     };
-    let mut checked = against.judge(reading, watch);
-    checked.like = options.like.as_ref().map(|theirs| {
-        let yours = Reference::of(&checked.score, &checked.layout, &checked.survey, "");
-        differences(theirs, &yours)
-    });
-    Ok(checked)
+    Ok(against.judge(reading, watch))
 }
 
 /// The options, understood.
-struct Against {
+struct Against<'a> {
     guidelines: Guidelines,
+    like: Option<&'a Reference>,
     print_on: Option<Paper>,
     accepted: Vec<Entry>,
     asked: Asked,
     sheet: Sheet,
 }
 
-impl Against {
-    fn of(options: &Options) -> Result<Against, Vec<CheckError>> {
+impl<'a> Against<'a> {
+    fn of(options: &'a Options) -> Result<Against<'a>, Vec<CheckError>> {
         let mut errors = Vec::new();
         let guidelines = Guidelines::load(&options.guidelines)
             .map_err(|wrong| errors.extend(wrong.0.into_iter().map(CheckError::Guidelines)));
@@ -141,7 +137,7 @@ impl Against {
         let sheet = asked.sheet().map_err(|wrong| errors.extend(wrong));
         match (guidelines, accepted, sheet) {
             (Ok(guidelines), Ok(accepted), Ok(sheet)) if errors.is_empty() => {
-                Ok(Against { guidelines, print_on, accepted, asked, sheet })
+                Ok(Against { guidelines, like: options.like.as_ref(), print_on, accepted, asked, sheet })
             }
             _ => Err(errors),
         }
@@ -153,13 +149,17 @@ impl Against {
         let metrics = Metrics::of(&score);
         let house = footing::house(self.guidelines.house());
         let Footing { layout, record, house, is_forecast } =
-            Footing::find(&score, &metrics, record, house, &self.asked, &self.sheet);
+            Footing::find(&score, &metrics, record, house, self.like, &self.asked, &self.sheet);
         watch.begins(Stage::Surveying);
         let survey = survey::survey(&score, &layout, &metrics.extents);
         watch.begins(Stage::Proposing);
         let basis = Basis { score: &score, metrics: &metrics, record: &record, pages: &layout, house: &house };
         let proposal = casting_off::propose(&basis, &Wishes::default());
         watch.begins(Stage::Judging);
+        let like = self.like.map(|theirs| {
+            let yours = Reference::of(&score, &layout, &survey, &metrics.spacing, "");
+            differences(theirs, &yours)
+        });
         let Against { guidelines, print_on, accepted, .. } = self;
         let print_on = print_on.or_else(|| guidelines.house().print_scores_on.value.clone());
         let paper = print_on.as_ref().map(|paper| PrintOn { name: &paper.name, size: (paper.width, paper.height) });
@@ -183,7 +183,7 @@ impl Against {
             remarks,
             guidelines,
             print_on,
-            like: None,
+            like,
         }
     }
 }
