@@ -3,7 +3,7 @@
 
 use std::collections::BTreeSet;
 
-use super::{Extent, frame::Frame, maps, style};
+use super::{Extent, casting_off, frame::Frame, maps, style};
 use crate::check::Checked;
 use crate::geometry::Rect;
 use crate::guidelines::RuleSheet;
@@ -164,6 +164,7 @@ fn notes(checked: &Checked, extent: Extent) -> Vec<Block> {
         blocks.push(heading(Level::Two, "Beside the layout that you named", "like"));
         blocks.push(list(lines.into_iter().map(Text::new).collect()));
     }
+    blocks.extend(casting_off::instead(checked).map(paragraph));
     blocks.push(heading(Level::Two, "How the figures are made", "figures"));
     blocks.extend(words::figures(checked).into_iter().map(paragraph));
     blocks.push(heading(Level::Two, "What to keep in mind", "cautions"));
