@@ -10,12 +10,14 @@ use crate::check::Checked;
 use crate::read::SourceInfo;
 
 mod findings;
+mod house;
 mod layout;
 mod like;
 mod music;
 mod notes;
 
 pub use findings::{Acceptance, CouldNotRun, Counts, Finding, Place, Rules};
+pub use house::{House, Margins, StavesShown};
 pub use layout::{Layout, Opening, OriginName, OriginOf, Page, PageKind, PrintedBar, PrintedStaff, SideName, System};
 pub use like::{Difference, What};
 pub use music::{Bar, Movement, Part, Score};
@@ -32,6 +34,9 @@ pub struct Report {
     /// The files, in order of movements.
     pub input: Vec<Input>,
     pub score: Score,
+    /// What forecast and proposed pages rest on; null in older reports.
+    #[serde(default)]
+    pub house: Option<House>,
     pub layout: Layout,
     pub openings: Vec<Opening>,
     /// What to mend first comes first; the first is number 1 in reports and for accepting.
@@ -65,6 +70,7 @@ impl Report {
             schema: VERSION.to_owned(),
             input: checked.sources.iter().map(Input::of).collect(),
             score: Score::of(checked),
+            house: Some(House::of(checked)),
             layout: Layout::of(checked),
             openings: checked.survey.openings.iter().map(Opening::of).collect(),
             findings: checked.findings.iter().map(|finding| Finding::of(finding, &checked.score)).collect(),
