@@ -108,25 +108,21 @@ pub fn check(inputs: &[Input<'_>], options: &Options, watch: &mut dyn Watch) -> 
             return Err(errors);
         }
     };
-    let mut checked = against.judge(reading, watch).map_err(|error| vec![error])?;
-    checked.like = options.like.as_ref().map(|theirs| {
-        let yours = Reference::of(&checked.score, &checked.layout, &checked.survey, "");
-        differences(theirs, &yours)
-    });
-    Ok(checked)
+    against.judge(reading, watch).map_err(|error| vec![error])
 }
 
 /// The options, understood.
-struct Against {
+struct Against<'a> {
     guidelines: Guidelines,
+    like: Option<&'a Reference>,
     print_on: Option<Paper>,
     accepted: Vec<Entry>,
     asked: Asked,
     sheet: Sheet,
 }
 
-impl Against {
-    fn of(options: &Options) -> Result<Against, Vec<CheckError>> {
+impl<'a> Against<'a> {
+    fn of(options: &'a Options) -> Result<Against<'a>, Vec<CheckError>> {
         let mut errors = Vec::new();
         let guidelines = Guidelines::load(&options.guidelines)
             .map_err(|wrong| errors.extend(wrong.0.into_iter().map(CheckError::Guidelines)));
@@ -145,7 +141,7 @@ impl Against {
         let sheet = asked.sheet().map_err(|wrong| errors.extend(wrong));
         match (guidelines, accepted, sheet) {
             (Ok(guidelines), Ok(accepted), Ok(sheet)) if errors.is_empty() => {
-                Ok(Against { guidelines, print_on, accepted, asked, sheet })
+                Ok(Against { guidelines, like: options.like.as_ref(), print_on, accepted, asked, sheet })
             }
             _ => Err(errors),
         }
@@ -157,7 +153,7 @@ impl Against {
         let metrics = Metrics::of(&score);
         let house = footing::house(self.guidelines.house());
         let Footing { layout, record, house, is_forecast } =
-            Footing::find(&score, &metrics, record, house, &self.asked, &self.sheet)?;
+            Footing::find(&score, &metrics, record, house, self.like, &self.asked, &self.sheet)?;
         watch.begins(Stage::Surveying);
         let survey = survey::survey(&score, &layout, &metrics.extents);
         watch.begins(Stage::Proposing);
@@ -167,6 +163,10 @@ impl Against {
         let what_if =
             self.asked.what_if.then(|| casting_off::what_if(&basis, &self.guidelines.house().score_papers.value));
         watch.begins(Stage::Judging);
+        let like = self.like.map(|theirs| {
+            let yours = Reference::of(&score, &layout, &survey, &metrics.spacing, "");
+            differences(theirs, &yours)
+        });
         let Against { guidelines, print_on, accepted, .. } = self;
         let print_on = print_on.or_else(|| guidelines.house().print_scores_on.value.clone());
         let paper = print_on.as_ref().map(|paper| PrintOn { name: &paper.name, size: (paper.width, paper.height) });
@@ -192,7 +192,7 @@ impl Against {
             remarks,
             guidelines,
             print_on,
-            like: None,
+            like,
         })
     }
 }

@@ -8,6 +8,7 @@ use crate::units::{Mm, Spaces};
 
 mod compare;
 mod error;
+mod house;
 mod measure;
 mod parse;
 mod shipped;
@@ -42,6 +43,8 @@ pub struct Reference {
     pub bars_a_system: Option<Spread<u32>>,
     /// Length of a quarter note set neither tight nor loose; found by calibration, not by measuring pages.
     pub natural_spacing: Option<Spaces>,
+    /// Systems leave out staves that are silent.
+    pub silent_staves_left_out: Option<bool>,
     pub density: Option<Density>,
 }
 

@@ -16,3 +16,5 @@ mod mutants;
 mod odd_files;
 #[path = "reading/open_scores.rs"]
 mod open_scores;
+#[path = "reading/proposed_breaks.rs"]
+mod proposed_breaks;

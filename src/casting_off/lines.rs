@@ -41,7 +41,8 @@ fn begins_system(record: &BarRecord) -> bool {
 /// Some files record only the breaks that a person forced: a passage far too long for one line is several lines.
 ///
 /// Recorded widths must be half as long again as the line, since one family of files overstates them in every second
-/// system; estimated ones two and a half times, so that only the impossible is divided.
+/// system; estimated ones two and a half times, so that only the impossible is divided. Where breaks were moved, widths
+/// are still those of the old systems: the music itself must be too long for the line as well.
 fn fill(source: &Source, span: BarSpan, recorded: bool, lines: &mut Vec<Line>) {
     let known: Option<Mm> = span.iter().map(|bar| source.record(bar).width).sum();
     let widths = |bar| match known {
@@ -57,7 +58,8 @@ fn fill(source: &Source, span: BarSpan, recorded: bool, lines: &mut Vec<Line>) {
         (false, true) => room * 1.02,
         (false, false) => Mm::ZERO,
     };
-    if total <= most || (recorded && span.count() == 1) {
+    let is_stale = || recorded && known.is_some() && natural_length(source, span) <= room * 1.5;
+    if total <= most || (recorded && span.count() == 1) || is_stale() {
         lines.push(line(source, span, Origin::Recorded));
         return;
     }
@@ -72,6 +74,11 @@ fn fill(source: &Source, span: BarSpan, recorded: bool, lines: &mut Vec<Line>) {
         taken += width;
     }
     lines.push(line(source, BarSpan::new(first, span.last), Origin::Estimated));
+}
+
+fn natural_length(source: &Source, span: BarSpan) -> Mm {
+    let bars: Mm = span.iter().map(|bar| source.natural_width(bar)).sum();
+    bars + source.mm(source.metrics.spacing.ends(span))
 }
 
 fn line(source: &Source, bars: BarSpan, breaks: Origin) -> Line {

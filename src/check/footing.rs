@@ -6,6 +6,7 @@ use crate::guidelines::{HouseChoices, SilentStaves};
 use crate::layout::{Layout, Origin, Record};
 use crate::metrics::Metrics;
 use crate::paper::Paper;
+use crate::reference::Reference;
 use crate::score::Score;
 use crate::units::Mm;
 
@@ -75,7 +76,8 @@ impl Asked {
 }
 
 impl Footing {
-    /// The recorded pages, unless a forecast is asked for or no break is recorded at all.
+    /// The recorded pages, unless a forecast is asked for or no break is recorded at all. A forecast, and what is
+    /// proposed, follow the layout that is named with `like`; without one, the score's own recorded pages.
     ///
     /// # Errors
     /// No room for music between the margins that are asked for.
@@ -84,18 +86,21 @@ impl Footing {
         metrics: &Metrics,
         record: Record,
         house: House,
+        like: Option<&Reference>,
         asked: &Asked,
         sheet: &Sheet,
     ) -> Result<Footing, CheckError> {
-        let mut house = house;
         let mut layout = casting_off::pages(score, metrics, &record, &house);
         let told = layout.systems().any(|(_, _, system)| system.breaks != Origin::Estimated);
-        if let Some(force) = casting_off::natural_force(score, &layout, &metrics.spacing) {
-            house.natural_force = force;
+        let own_force = casting_off::natural_force(score, &layout, &metrics.spacing);
+        let mut own = House { natural_force: own_force.unwrap_or(house.natural_force), ..house };
+        if told {
+            own.staves = Staves::by_habit(score, &layout);
         }
-        house.staves = asked.staves.unwrap_or(if told { Staves::by_habit(score, &layout) } else { house.staves });
+        let mut house = like.map_or_else(|| own.clone(), |theirs| theirs.house(&own));
+        house.staves = asked.staves.unwrap_or(house.staves);
         if told && !asked.wants_forecast() {
-            casting_off::tell_stretch(&mut layout, &metrics.spacing, house.natural_force);
+            casting_off::tell_stretch(&mut layout, &metrics.spacing, own.natural_force);
             return Ok(Footing { layout, record, house, is_forecast: false });
         }
         let wishes = if asked.keep_systems { Wishes::keeping_systems(&layout) } else { Wishes::default() };

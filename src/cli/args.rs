@@ -64,11 +64,12 @@ pub struct CheckArgs {
     /// Write everything that was found as JSON; - writes it to standard output
     #[arg(long, value_name = "REPORT.json")]
     pub json: Option<PathBuf>,
-    /// Write a copy of the score with only new-system and new-page set as proposed; OUT-1, OUT-2 ... when the
-    /// score is several files
+    /// Write a copy of the score in which systems and pages begin as proposed, and nothing else is changed; OUT-1,
+    /// OUT-2 ... when the score is several files
     #[arg(long, value_name = "OUT.musicxml|.mxl")]
     pub write_breaks: Option<PathBuf>,
-    /// Say in words how a reference layout (by name or file) or another score is set otherwise
+    /// Say in words how a reference layout (by name or file) or another score is set otherwise; forecast and proposed
+    /// pages are spaced as it is
     #[arg(long, value_name = "NAME|FILE")]
     pub like: Option<PathBuf>,
     #[command(flatten)]

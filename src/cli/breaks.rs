@@ -44,13 +44,11 @@ impl Breaks {
     /// The copies, in which systems and pages begin as proposed.
     pub fn copies(&self, inputs: &[Input<'_>], checked: &Checked) -> Result<Vec<Vec<u8>>, Failure> {
         let Some(proposal) = &checked.proposal else {
-            let hint = "it needs music, and paper with room for it";
-            return Err(Trouble::new("--write-breaks: no other pages can be proposed for this score")
-                .hint(hint)
-                .into());
+            let hint = "leave --write-breaks out, or choose larger --paper, narrower --margins or a smaller --staff";
+            let what = "--write-breaks: there are no proposed pages, since there is no music or no room for it";
+            return Err(Trouble::new(what).hint(hint).into());
         };
-        let pages = &proposal.layout;
-        let copies = write_breaks(inputs, &checked.score, pages, self.packing, &Limits::default());
+        let copies = write_breaks(inputs, &checked.score, &proposal.layout, self.packing, &Limits::default());
         copies.map_err(|errors| errors.iter().map(trouble).collect::<Vec<_>>().into())
     }
 }

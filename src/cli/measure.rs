@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use rastrum::check::Options;
+use rastrum::metrics::Metrics;
 use rastrum::reference::{self, Reference, Regenerate};
 
 use super::args::MeasureArgs;
@@ -47,7 +48,8 @@ pub fn find(name: &Path) -> Result<Reference, Failure> {
 
 fn of_scores(scores: &[PathBuf], source: &str) -> Result<Reference, Failure> {
     let checked = check::work(scores, &Options::default(), &mut Stopwatch::start())?;
-    let measured = Reference::of(&checked.score, &checked.layout, &checked.survey, source);
+    let spacing = Metrics::of(&checked.score).spacing;
+    let measured = Reference::of(&checked.score, &checked.layout, &checked.survey, &spacing, source);
     if measured.is_empty() {
         let names: Vec<String> = scores.iter().map(|path| path.display().to_string()).collect();
         let hint = "export it with its layout: page size, staff height, breaks and distances";

@@ -21,6 +21,8 @@ pub struct Outputs {
     report: Option<PathBuf>,
     json: Json,
     breaks: Option<Breaks>,
+    /// Pages are proposed for other paper or staves than the file's.
+    other_sheet: bool,
     extent: Extent,
 }
 
@@ -44,7 +46,9 @@ impl Outputs {
             report => report.clone(),
         };
         let breaks = args.write_breaks.as_deref().map(|out| Breaks::of(out, args.scores.len())).transpose()?;
-        Ok(Outputs { report, json, breaks, extent: if args.full { Extent::Full } else { Extent::Short } })
+        let pages = &args.pages;
+        let other_sheet = pages.paper.is_some() || pages.margins.is_some() || pages.staff.is_some();
+        Ok(Outputs { report, json, breaks, other_sheet, extent: if args.full { Extent::Full } else { Extent::Short } })
     }
 
     /// Fails before any work is done when something stands in the way.
@@ -95,7 +99,12 @@ impl Outputs {
         let written = self.report.as_deref().into_iter().chain(self.json.file()).chain(self.copies());
         let summary =
             Summary { look, extent: self.extent, written: written.map(|path| path.display().to_string()).collect() };
-        summary.words(checked)
+        let mut words = summary.words(checked);
+        if self.breaks.is_some() && self.other_sheet {
+            words
+                .push_str("The copy has the proposed breaks only: set its paper, margins and staff height yourself.\n");
+        }
+        words
     }
 }
 

@@ -58,6 +58,9 @@ impl Column {
 }
 
 impl Spacing {
+    /// Length of a quarter note at force 1.
+    pub const QUARTER: Spaces = Spaces(rules::QUARTER);
+
     /// Measures a score by the rules that ship.
     #[must_use]
     pub fn of(score: &Score) -> Spacing {

@@ -3,7 +3,9 @@
 use std::collections::BTreeMap;
 
 use super::{Density, Reference, Spread, SystemsAPage};
+use crate::casting_off::{self, Staves};
 use crate::layout::{Layout, Origin, Page, Side};
+use crate::metrics::Spacing;
 use crate::score::Score;
 use crate::survey::{Gap, GapKind, Survey};
 use crate::units::{Mm, Spaces};
@@ -11,7 +13,7 @@ use crate::units::{Mm, Spaces};
 impl Reference {
     /// Measures what the pages record; `source` says where they come from.
     #[must_use]
-    pub fn of(score: &Score, layout: &Layout, survey: &Survey, source: &str) -> Reference {
+    pub fn of(score: &Score, layout: &Layout, survey: &Survey, spacing: &Spacing, source: &str) -> Reference {
         let gaps = |kind| spread(gaps(layout, survey, kind), Spaces);
         let margins = |side| {
             let pages = layout.pages.iter().filter(|page| page.side == side);
@@ -31,10 +33,22 @@ impl Reference {
             between_systems: gaps(GapKind::Systems),
             systems_a_page: systems_a_page(score, layout),
             bars_a_system: spread(bars(layout), |bars| bars as u32),
-            natural_spacing: None,
+            natural_spacing: natural_spacing(score, layout, spacing),
+            silent_staves_left_out: silent_staves_left_out(score, layout),
             density: density(layout, survey),
         }
     }
+}
+
+/// Rounded as it is written, so that a score and the file measured on it say the same.
+fn natural_spacing(score: &Score, layout: &Layout, spacing: &Spacing) -> Option<Spaces> {
+    let force = casting_off::natural_force(score, layout, spacing)?;
+    Some(Spaces(((Spacing::QUARTER * force).0 * 100.0).round() / 100.0))
+}
+
+fn silent_staves_left_out(score: &Score, layout: &Layout) -> Option<bool> {
+    let told = layout.systems().any(|(_, _, system)| system.breaks == Origin::Recorded);
+    told.then(|| Staves::by_habit(score, layout) == Staves::Playing)
 }
 
 fn heights(layout: &Layout) -> impl Iterator<Item = Mm> {

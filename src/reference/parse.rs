@@ -72,6 +72,7 @@ struct Staves {
     gap_between_families_spaces: Option<Three<f64>>,
     gap_between_systems_spaces: Option<Three<f64>>,
     natural_spacing_spaces: Option<f64>,
+    silent_staves_left_out: Option<bool>,
 }
 
 #[derive(Deserialize)]
@@ -132,6 +133,7 @@ impl Sheet {
             systems_a_page: self.systems_a_page.into_iter().map(group).collect(),
             bars_a_system: self.systems.map(|systems| three(systems.bars, |bars| bars)),
             natural_spacing: self.staves.natural_spacing_spaces.map(Spaces),
+            silent_staves_left_out: self.staves.silent_staves_left_out,
             density: self.density.map(|density| Density {
                 half: density.half,
                 three_quarters: density.three_quarters,

@@ -17,6 +17,7 @@ fn house() -> Reference {
         systems_a_page: vec![SystemsAPage { staves: 12, pages: 30, systems: Spread { tight: 1, usual: 2, wide: 2 } }],
         bars_a_system: Some(Spread { tight: 3, usual: 5, wide: 8 }),
         natural_spacing: Some(Spaces(3.5)),
+        silent_staves_left_out: Some(true),
         density: Some(Density { half: 38.0, three_quarters: 43.0, nineteen_in_twenty: 60.0 }),
     }
 }

@@ -89,6 +89,9 @@ impl Toml {
         if let Some(spacing) = reference.natural_spacing {
             self.value("natural-spacing-spaces", hundredths(spacing.0));
         }
+        if let Some(left_out) = reference.silent_staves_left_out {
+            self.value("silent-staves-left-out", left_out);
+        }
     }
 
     fn systems(&mut self, reference: &Reference) {

@@ -10,6 +10,7 @@ use crate::check::Checked;
 use crate::read::SourceInfo;
 
 mod findings;
+mod house;
 mod layout;
 mod like;
 mod music;
@@ -18,6 +19,7 @@ mod proposal;
 mod what_if;
 
 pub use findings::{Acceptance, CouldNotRun, Counts, Finding, Place, Rules};
+pub use house::{House, Margins, StavesShown};
 pub use layout::{Layout, Opening, OriginName, OriginOf, Page, PageKind, PrintedBar, PrintedStaff, SideName, System};
 pub use like::{Difference, What};
 pub use music::{Bar, Movement, Part, Score};
@@ -36,6 +38,9 @@ pub struct Report {
     /// The files, in order of movements.
     pub input: Vec<Input>,
     pub score: Score,
+    /// What forecast and proposed pages rest on; null in older reports.
+    #[serde(default)]
+    pub house: Option<House>,
     pub layout: Layout,
     pub openings: Vec<Opening>,
     /// Pages that would be better, as far as can be estimated; null when none were found.
@@ -75,6 +80,7 @@ impl Report {
             schema: VERSION.to_owned(),
             input: checked.sources.iter().map(Input::of).collect(),
             score: Score::of(checked),
+            house: Some(House::of(checked)),
             layout: Layout::of(checked),
             openings: checked.survey.openings.iter().map(Opening::of).collect(),
             proposal: checked.proposal.as_ref().map(|proposal| Proposal::of(proposal, checked)),

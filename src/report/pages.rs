@@ -6,6 +6,7 @@ use crate::check::Checked;
 use crate::report::pdf::{Document, Meta, PdfError};
 
 mod back;
+mod casting_off;
 mod frame;
 mod front;
 mod greys;
@@ -47,6 +48,7 @@ pub fn write(checked: &Checked, extent: Extent) -> Result<Vec<u8>, PdfError> {
     let subject = maps::Subject::new(&checked.score, &checked.layout, &checked.survey, &checked.findings);
     let drawn = maps::write(&mut doc, &frame, &subject, budget, &first.entries());
     first.draw(&mut doc, &drawn.marked);
+    casting_off::draw(&mut doc, &frame, checked);
     back::draw(&mut doc, &frame, checked, extent, &drawn.marked);
     doc.finish()
 }
@@ -54,6 +56,8 @@ pub fn write(checked: &Checked, extent: Extent) -> Result<Vec<u8>, PdfError> {
 /// Sheets that the back matter takes, found by drawing it once for nothing.
 fn back_sheets(checked: &Checked) -> usize {
     let mut scrap = Document::new(Meta::new("", "en-GB"));
-    back::draw(&mut scrap, &frame::Frame::new(""), checked, Extent::Short, &BTreeSet::new());
+    let frame = frame::Frame::new("");
+    casting_off::draw(&mut scrap, &frame, checked);
+    back::draw(&mut scrap, &frame, checked, Extent::Short, &BTreeSet::new());
     scrap.page_count()
 }

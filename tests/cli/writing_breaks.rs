@@ -4,7 +4,7 @@ use crate::music::duet;
 use crate::program::Folder;
 
 #[test]
-fn the_copy_has_the_breaks_of_the_pages_and_is_named_in_the_summary() {
+fn the_copy_has_the_proposed_breaks_and_is_named_in_the_summary() {
     let folder = Folder::with("duet.musicxml", duet(40, 7.0));
     let run = folder.run(&["duet.musicxml", "--write-breaks", "cast.musicxml", "--json", "r.json"]);
     assert!(run.out.contains("Written: cast.musicxml"), "{run:?}");
@@ -38,4 +38,32 @@ fn a_score_is_never_replaced_by_a_copy() {
     run.refuses("duet.musicxml: stands there already");
     folder.run(&["duet.musicxml", "--write-breaks", "cast.pdf"]).refuses("--write-breaks cast.pdf");
     assert_eq!(folder.names(), ["duet.musicxml"]);
+}
+
+#[test]
+fn where_nothing_can_be_proposed_nothing_is_written() {
+    let folder = Folder::with("duet.musicxml", duet(4, 7.0));
+    let arguments = [
+        "duet.musicxml",
+        "--paper",
+        "9 x 12 in",
+        "--margins",
+        "200mm",
+        "--write-breaks",
+        "cast.musicxml",
+        "--json",
+        "r.json",
+    ];
+    folder.run(&arguments).refuses("--write-breaks: there are no proposed pages");
+    assert_eq!(folder.names(), ["duet.musicxml"]);
+}
+
+#[test]
+fn other_paper_is_not_set_in_the_copy_and_that_is_said() {
+    let folder = Folder::with("duet.musicxml", duet(40, 7.0));
+    let run = folder.run(&["duet.musicxml", "--paper", "A3", "--write-breaks", "cast.musicxml", "--json", "r.json"]);
+    assert!(run.out.contains("set its paper, margins and staff height yourself"), "{run:?}");
+    let copy = String::from_utf8(folder.read("cast.musicxml")).unwrap();
+    let defaults = |text: &str| text.split("</defaults>").next().map(str::to_owned);
+    assert_eq!(defaults(&copy), defaults(&duet(40, 7.0)));
 }

@@ -20,6 +20,8 @@ mod gaps;
 mod recorded;
 #[path = "accuracy/staff_tops.rs"]
 mod staff_tops;
+#[path = "accuracy/written_breaks.rs"]
+mod written_breaks;
 
 use figure::Figure;
 use folder::Folder;
@@ -28,8 +30,14 @@ use folder::Folder;
 type Measure = fn(&Folder) -> Vec<Figure>;
 
 /// All figures, in the order in which they are printed.
-const MEASURES: &[Measure] =
-    &[recorded::figures, staff_tops::figures, gaps::figures, density::figures, firing::figures];
+const MEASURES: &[Measure] = &[
+    recorded::figures,
+    staff_tops::figures,
+    gaps::figures,
+    density::figures,
+    firing::figures,
+    written_breaks::figures,
+];
 
 fn main() -> ExitCode {
     match run() {

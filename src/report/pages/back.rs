@@ -3,7 +3,7 @@
 
 use std::collections::BTreeSet;
 
-use super::{Extent, frame::Frame, maps, style};
+use super::{Extent, casting_off, frame::Frame, maps, style};
 use crate::check::Checked;
 use crate::geometry::Rect;
 use crate::guidelines::RuleSheet;
@@ -15,7 +15,6 @@ use crate::report::proposed;
 use crate::report::whereabouts::whereabouts;
 use crate::units::Mm;
 
-mod casting_off;
 mod words;
 
 /// Findings in the table unless the whole is asked for.
@@ -48,19 +47,9 @@ pub fn draw(doc: &mut Document, frame: &Frame<'_>, checked: &Checked, extent: Ex
         bookmark = bookmark.with(Bookmark::new(title, Target::anchor(anchor)));
     }
     doc.bookmark(bookmark);
-    casting_off(doc, frame, checked, area);
     if extent == Extent::Full {
         appendix(doc, frame, checked, area);
     }
-}
-
-/// The casting-off sheet, where other pages are proposed.
-fn casting_off(doc: &mut Document, frame: &Frame<'_>, checked: &Checked, area: Rect) {
-    let Some(blocks) = casting_off::blocks(checked) else { return };
-    let section = doc.element(doc.root(), Tag::Sect);
-    let page = frame.sheet(doc);
-    doc.bookmark(Bookmark::new(casting_off::TITLE, Target::Page(page, Mm::ZERO)));
-    two_columns(doc, frame, section, Region { page, area }, &blocks);
 }
 
 const SHOWS: &str = "Findings and notes";
@@ -182,6 +171,7 @@ fn notes(checked: &Checked, extent: Extent) -> Vec<Block> {
         blocks.push(heading(Level::Two, "Beside the layout that you named", "like"));
         blocks.push(list(lines.into_iter().map(Text::new).collect()));
     }
+    blocks.extend(casting_off::instead(checked).map(paragraph));
     blocks.push(heading(Level::Two, "How the figures are made", "figures"));
     blocks.extend(words::figures(checked).into_iter().map(paragraph));
     blocks.push(heading(Level::Two, "What to keep in mind", "cautions"));
