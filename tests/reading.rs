@@ -16,3 +16,5 @@ mod mutants;
 mod odd_files;
 #[path = "reading/open_scores.rs"]
 mod open_scores;
+#[path = "reading/outlines.rs"]
+mod outlines;
