@@ -6,6 +6,7 @@ mod checking;
 mod listing;
 mod measuring;
 mod music;
+mod outlines;
 mod outputs;
 mod program;
 mod writing_breaks;
