@@ -16,6 +16,8 @@ mod firing;
 mod folder;
 #[path = "accuracy/gaps.rs"]
 mod gaps;
+#[path = "accuracy/outlines.rs"]
+mod outlines;
 #[path = "accuracy/recorded.rs"]
 mod recorded;
 #[path = "accuracy/staff_tops.rs"]
@@ -29,7 +31,7 @@ type Measure = fn(&Folder) -> Vec<Figure>;
 
 /// All figures, in the order in which they are printed.
 const MEASURES: &[Measure] =
-    &[recorded::figures, staff_tops::figures, gaps::figures, density::figures, firing::figures];
+    &[recorded::figures, staff_tops::figures, gaps::figures, outlines::figures, density::figures, firing::figures];
 
 fn main() -> ExitCode {
     match run() {
