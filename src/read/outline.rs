@@ -3,9 +3,7 @@
 //! ```toml
 //! title = "A plan"
 //!
-//! [[forces]]
-//! name = "Flute"
-//! players = 2
+//! forces = ["Flute 1, 2", "Horn 1, 2", { name = "Sheet of tin", family = "percussion" }, "Harp", "Viola"]
 //!
 //! [[section]]
 //! bars = 24
@@ -112,8 +110,10 @@ impl Plan {
         let forces = forces::read(&root, limits, troubles);
         let sections = sections::read(&root, &forces, limits, troubles);
         if forces.all.is_empty() && !root.has("forces") {
-            troubles
-                .whole("the outline has no forces", "write [[forces]] and name = \"Flute\" for each line of the score");
+            troubles.whole(
+                "the outline has no forces",
+                "write forces = [\"Flute 1, 2\", \"Harp\"], the lines of the score from the top",
+            );
         }
         if sections.is_empty() && !root.has("section") {
             troubles.whole("the outline has no bars", "write [[section]] with bars = 24, or with minutes and a tempo");

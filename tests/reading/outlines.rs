@@ -77,6 +77,21 @@ fn an_unknown_instrument_is_named_with_the_nearest_known() {
 }
 
 #[test]
+fn forces_are_names_or_tables() {
+    let one = "[[section]]\nbars = 1\nmetre = \"4/4\"\n";
+    assert_eq!(
+        error(&format!("forces = [\"Flute\", 3]\n{one}")),
+        "plan.toml:1:20: an entry of the forces must be a name or a table"
+    );
+    assert_eq!(error(&format!("forces = \"Flute\"\n{one}")), "plan.toml:1:10: \"forces\" must be a list");
+    assert_eq!(
+        error(&format!("forces = [\"Flute\", \"Violun II\"]\n{one}")),
+        "plan.toml:1:20: the instrument \"Violun II\" is not known: did you mean \"Violin\"?"
+    );
+    assert_eq!(error("forces = [\"Flute\"]\nsection = [1]\n"), "plan.toml:2:12: a section must be a table");
+}
+
+#[test]
 fn who_plays_must_be_in_the_forces() {
     assert_eq!(
         error(&section("bars = 1\nmetre = \"4/4\"\nwho = [\"Violn\", \"Flute\"]")),

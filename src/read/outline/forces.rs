@@ -1,9 +1,10 @@
 //! Who there is to play: one entry for each line of the score.
 
-use toml::de::DeTable;
+use toml::Spanned;
+use toml::de::DeValue;
 
 use super::instruments;
-use super::table::{Table, Told, Troubles, short};
+use super::table::{Table, Told, Troubles, short, text};
 use crate::limits::Limits;
 use crate::read::error::ReadErrorKind;
 use crate::read::family::family_of;
@@ -37,7 +38,7 @@ pub(super) struct Forces {
 }
 
 /// Families as an outline names them.
-pub(super) const FAMILIES: [(&str, &[Family]); 13] = [
+pub(super) const FAMILIES: [(&str, &[Family]); 11] = [
     ("woodwind", &[Family::Woodwind]),
     ("woodwinds", &[Family::Woodwind]),
     ("brass", &[Family::Brass]),
@@ -49,28 +50,25 @@ pub(super) const FAMILIES: [(&str, &[Family]); 13] = [
     ("strings", &[Family::Strings]),
     ("other", &[Family::Unknown]),
     ("others", &[Family::Unknown]),
-    ("chorus", &[Family::Voices]),
-    ("string", &[Family::Strings]),
 ];
 
 /// Reads all forces; those that are wrong are left out, and told.
 pub(super) fn read(root: &Table<'_>, limits: &Limits, troubles: &mut Troubles) -> Forces {
-    let tables = root.tables("forces", troubles);
-    if tables.len() > limits.parts {
+    let items = root.items("forces", troubles);
+    if items.len() > limits.parts {
         troubles.push(ReadErrorKind::TooMany { what: "parts", limit: limits.parts }.into());
         return Forces::default();
     }
     let most_staves = u32::try_from(limits.staves_per_part).unwrap_or(u32::MAX);
-    let entries = tables.len();
-    let mut read: Vec<Numbered> = Vec::with_capacity(entries);
-    for table in tables {
-        if let Some((force, players)) = force(table, most_staves, troubles) {
+    let mut read: Vec<Numbered> = Vec::with_capacity(items.len());
+    for item in items {
+        if let Some((force, players)) = force(item, most_staves, troubles) {
             let own = numbered(force, players, &read);
             read.push(own);
         }
     }
     let all: Vec<Force> = read.into_iter().map(|own| own.force).collect();
-    Forces { are_complete: entries > 0 && all.len() == entries, all }
+    Forces { are_complete: !items.is_empty() && all.len() == items.len(), all }
 }
 
 /// A force, its name as written, in small letters, and the number of its last player.
@@ -80,34 +78,42 @@ struct Numbered {
     last: u32,
 }
 
-fn force(table: Told<&DeTable<'_>>, most_staves: u32, troubles: &mut Troubles) -> Option<(Force, Option<u32>)> {
-    let table = Table::of(table.value, table.at, "an entry of the forces", &KEYS, troubles);
+/// A name alone, or a table; with the number of players where it tells.
+fn force(item: &Spanned<DeValue<'_>>, most_staves: u32, troubles: &mut Troubles) -> Option<(Force, Option<u32>)> {
+    let at = item.span().start;
+    let table = match item.get_ref() {
+        DeValue::String(_) => {
+            let name = text("name", item, troubles)?;
+            let family = known(&name, troubles)?;
+            return Some((new(name.value, family, None), None));
+        }
+        DeValue::Table(table) => Table::of(table, at, "an entry of the forces", &KEYS, troubles),
+        _ => {
+            troubles.add(at, "an entry of the forces must be a name or a table", "write name = \"Flute\"");
+            return None;
+        }
+    };
     let name = table.text("name", troubles);
     let abbreviation = table.text("abbreviation", troubles).map(|told| told.value).unwrap_or_default();
     let family = family(&table, name.as_ref(), troubles);
     let players = table.whole("players", 1..=MOST_PLAYERS, troubles);
     let staves = table.whole("staves", 1..=most_staves, troubles).map(|told| told.value);
-    let Some(name) = name.filter(|name| !name.value.is_empty()) else {
-        if !table.has("name") {
-            troubles.add(table.at, "an entry of the forces has no name", "write name = \"Flute\"");
-        }
-        return None;
-    };
-    let family = family?;
+    if !table.has("name") || name.as_ref().is_some_and(|name| name.value.is_empty()) {
+        troubles.add(at, "an entry of the forces has no name", "write name = \"Flute\"");
+    }
+    let (name, family) = (name?, family?);
     if let (Some(players), Family::Strings | Family::Voices) = (&players, family) {
         let hint = "strings and voices are counted as sections: leave out \"players\"";
         troubles.add(players.at, format!("\"{}\" has no number of players", short(&name.value)), hint);
     }
+    Some((Force { abbreviation, ..new(name.value, family, staves) }, players.map(|told| told.value)))
+}
+
+fn new(name: String, family: Family, staves: Option<u32>) -> Force {
     // A keyboard or a harp is written on two staves (common practice).
     let staves = staves.unwrap_or(if family == Family::Keyboard { 2 } else { 1 });
-    let force = Force {
-        name: name.value,
-        folded: String::new(),
-        abbreviation,
-        family,
-        staves: u16::try_from(staves).unwrap_or(1),
-    };
-    Some((force, players.map(|told| told.value)))
+    let staves = u16::try_from(staves).unwrap_or(1);
+    Force { name, folded: String::new(), abbreviation: String::new(), family, staves }
 }
 
 /// `None` where it is wrong; that is told.
@@ -121,9 +127,13 @@ fn family(table: &Table<'_>, name: Option<&Told<String>>, troubles: &mut Trouble
         }
         return family;
     }
-    let name = name?;
+    if table.has("family") { None } else { known(name?, troubles) }
+}
+
+/// The family of an instrument that the reader knows; tells of one that it does not.
+fn known(name: &Told<String>, troubles: &mut Troubles) -> Option<Family> {
     let family = family_of(std::iter::empty(), std::iter::once(name.value.as_str()), &name.value);
-    if family == Family::Unknown && !table.has("family") {
+    if family == Family::Unknown {
         let near =
             instruments::near(&name.value).map_or_else(String::new, |near| format!(": did you mean \"{near}\"?"));
         let what = format!("the instrument \"{}\" is not known{near}", short(&name.value));

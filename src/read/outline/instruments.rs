@@ -1,6 +1,8 @@
 //! Names of instruments to offer where a name is not known, in score order.
 
+use super::who::bare;
 use crate::guidelines::nearest;
+use crate::read::fold::fold;
 
 /// English names; the reader knows them and many in other languages (`read::family`).
 const NAMES: [&str; 50] = [
@@ -56,11 +58,11 @@ const NAMES: [&str; 50] = [
     "Double bass",
 ];
 
-/// The name that was most likely meant.
+/// The name that was most likely meant, whatever the numbers of the players.
 pub(super) fn near(name: &str) -> Option<&'static str> {
-    let lower = NAMES.map(str::to_lowercase);
-    let found = nearest(&name.to_lowercase(), lower.iter().map(String::as_str))?;
-    NAMES.iter().zip(&lower).find(|(_, lower)| lower.as_str() == found).map(|(name, _)| *name)
+    let folded = NAMES.map(fold);
+    let found = nearest(bare(&fold(name)), folded.iter().map(String::as_str))?;
+    NAMES.iter().zip(&folded).find(|(_, folded)| folded.as_str() == found).map(|(name, _)| *name)
 }
 
 #[cfg(test)]
@@ -80,7 +82,7 @@ mod tests {
     #[test]
     fn slips_of_the_pen_find_their_instrument() {
         assert_eq!(near("Obeo"), Some("Oboe"));
-        assert_eq!(near("violn"), Some("Violin"));
+        assert_eq!(near("violn II"), Some("Violin"));
         assert_eq!(near("Electronics"), None);
     }
 }

@@ -1,5 +1,6 @@
 //! The passages of an outline, in order.
 
+use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::forces::Forces;
@@ -50,17 +51,22 @@ struct Now {
 /// Reads all sections; those that are wrong are left out, and told.
 pub(super) fn read(root: &Table<'_>, forces: &Forces, limits: &Limits, troubles: &mut Troubles) -> Vec<Section> {
     let mut now = Now::default();
-    let tables = root.tables("section", troubles);
+    let items = root.items("section", troubles);
     // Each has at least a bar.
-    if tables.len().saturating_mul(forces.all.len()) > limits.cells {
+    if items.len().saturating_mul(forces.all.len()) > limits.cells {
         troubles.push(ReadErrorKind::TooMany { what: "bars times staves", limit: limits.cells }.into());
         return Vec::new();
     }
-    tables.into_iter().filter_map(|table| section(table, forces, &mut now, troubles)).collect()
+    items.iter().filter_map(|item| section(item, forces, &mut now, troubles)).collect()
 }
 
-fn section(table: Told<&DeTable<'_>>, forces: &Forces, now: &mut Now, troubles: &mut Troubles) -> Option<Section> {
-    let table = Table::of(table.value, table.at, "a section", &KEYS, troubles);
+fn section(item: &Spanned<DeValue<'_>>, forces: &Forces, now: &mut Now, troubles: &mut Troubles) -> Option<Section> {
+    let at = item.span().start;
+    let Some(table) = item.get_ref().as_table() else {
+        troubles.add(at, "a section must be a table", "write [[section]] on a line of its own, and what it says below");
+        return None;
+    };
+    let table = Table::of(table, at, "a section", &KEYS, troubles);
     now.hear_metre(&table, troubles);
     let tempo = now.hear_tempo(&table, troubles);
     let length = length(&table, now, tempo.is_some(), troubles);

@@ -88,39 +88,24 @@ impl<'a> Table<'a> {
         self.table.get(key)
     }
 
-    /// The tables of `[[key]]`, in order.
-    pub fn tables(&self, key: &str, troubles: &mut Troubles) -> Vec<Told<&'a DeTable<'a>>> {
-        let Some(value) = self.value(key) else { return Vec::new() };
-        let items = value.get_ref().as_array();
-        let tables = items.map(|items| {
-            let table = |item: &'a Spanned<DeValue<'a>>| {
-                Some(Told { value: item.get_ref().as_table()?, at: item.span().start })
-            };
-            items.iter().map(table).collect::<Option<Vec<_>>>()
-        });
-        match tables {
-            Some(Some(tables)) => tables,
+    /// What stands in the list `key`, in order: tables of `[[key]]`, or anything between brackets.
+    pub fn items(&self, key: &str, troubles: &mut Troubles) -> &'a [Spanned<DeValue<'a>>] {
+        let Some(value) = self.value(key) else { return &[] };
+        match value.get_ref() {
+            DeValue::Array(items) => items,
             _ => {
-                troubles.add(value.span().start, format!("\"{key}\" must be tables"), "write [[forces]], [[section]]");
-                Vec::new()
+                troubles.add(
+                    value.span().start,
+                    format!("\"{key}\" must be a list"),
+                    "write [[forces]] and [[section]]",
+                );
+                &[]
             }
         }
     }
 
     pub fn text(&self, key: &str, troubles: &mut Troubles) -> Option<Told<String>> {
-        let value = self.value(key)?;
-        let text = value.get_ref().as_str().map(|text| text.split_whitespace().collect::<Vec<_>>().join(" "));
-        match text {
-            Some(text) if text.chars().count() <= LONGEST => Some(Told { value: text, at: value.span().start }),
-            Some(_) => {
-                troubles.add(value.span().start, format!("\"{key}\" is longer than {LONGEST} letters"), "shorten it");
-                None
-            }
-            None => {
-                troubles.add(value.span().start, format!("\"{key}\" must be a text"), "write it between quotes");
-                None
-            }
-        }
+        text(key, self.value(key)?, troubles)
     }
 
     /// A whole number of these.
@@ -165,6 +150,21 @@ pub(super) fn number(value: &DeValue<'_>) -> Option<f64> {
         _ => None,
     };
     number.filter(|number| number.is_finite())
+}
+
+/// A text on one line; `key` is how messages call it.
+pub(super) fn text(key: &str, value: &Spanned<DeValue<'_>>, troubles: &mut Troubles) -> Option<Told<String>> {
+    let at = value.span().start;
+    let Some(text) = value.get_ref().as_str() else {
+        troubles.add(at, format!("\"{key}\" must be a text"), "write it between quotes");
+        return None;
+    };
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    if text.chars().count() > LONGEST {
+        troubles.add(at, format!("\"{key}\" is longer than {LONGEST} letters"), "shorten it");
+        return None;
+    }
+    Some(Told { value: text, at })
 }
 
 /// A word of the file in a message.

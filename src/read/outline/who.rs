@@ -46,7 +46,7 @@ fn names(asked: &str, name: &str) -> bool {
 }
 
 /// A folded name without the numbers at its end.
-fn bare(folded: &str) -> &str {
+pub(super) fn bare(folded: &str) -> &str {
     let is_number =
         |word: &str| word.chars().all(|c| c.is_ascii_digit()) || ["i", "ii", "iii", "iv", "v", "vi"].contains(&word);
     let mut rest = folded;
