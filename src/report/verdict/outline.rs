@@ -21,15 +21,19 @@ pub fn basis(checked: &Checked) -> String {
 fn proposed(checked: &Checked) -> Option<String> {
     let pages = &checked.proposal.as_ref()?.layout.pages;
     let several = pages.iter().filter(|page| page.systems.len() > 1);
-    let starts: Vec<BarIdx> = several.filter_map(|page| page.span()).map(|bars| bars.first).collect();
+    // A page that a passage begins on is found by that passage.
+    let several: Vec<BarIdx> = several.filter_map(|page| page.span()).map(|bars| bars.last).collect();
     let would = format!("With silent staves left out about {} would do", words::counted(pages.len(), "page"));
-    if starts.is_empty() {
+    if several.is_empty() {
         return Some(format!("{would}, one system on each."));
     }
-    let mut letters: Vec<&str> = starts.iter().filter_map(|bar| letter(&checked.score, *bar)).collect();
-    letters.dedup();
-    let from = if letters.is_empty() { String::new() } else { format!(" (after {})", words::all_listed(&letters)) };
-    Some(format!("{would}; {} of them would hold two systems or more{from}.", starts.len()))
+    // Only where each of them is found by a letter, or some would be looked for in the wrong place.
+    let letters: Option<Vec<&str>> = several.iter().map(|bar| letter(&checked.score, *bar)).collect();
+    let from = letters.map_or_else(String::new, |mut letters| {
+        letters.dedup();
+        format!(" (after {})", words::all_listed(&letters))
+    });
+    Some(format!("{would}; {} of them would hold two systems or more{from}.", several.len()))
 }
 
 /// The rehearsal mark that a bar is found by.
