@@ -26,6 +26,10 @@ pub struct Limits {
     pub bars: usize,
     /// Bars times staves of the whole work: 2 million (60 staves of 3,000 bars are 180 thousand).
     pub cells: usize,
+    /// Movements of an outline: 100.
+    pub movements: usize,
+    /// Bytes of an outline: 1 MB (a page of text has about 3 kB).
+    pub outline_bytes: u64,
     /// Notes, rests, directions and other things of one file that become music: 2 million.
     pub items: usize,
     /// Notes of one chord: 1,000.
@@ -49,6 +53,8 @@ impl Default for Limits {
             staves_per_part: 64,
             bars: 200_000,
             cells: 2_000_000,
+            movements: 100,
+            outline_bytes: 1 << 20,
             items: 2_000_000,
             chord_notes: 1_000,
             plays_per_bar: 100,

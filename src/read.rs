@@ -1,4 +1,5 @@
-//! Bytes to music: MusicXML 2.0 to 4.0, partwise, timewise or compressed, as real programs write it.
+//! Bytes to music: MusicXML 2.0 to 4.0, partwise, timewise or compressed, as real programs write it; or the outline
+//! of a piece that has no notes yet.
 //!
 //! The text is parsed one part at a time, so that memory stays a small multiple of the file. What is odd but readable
 //! is read and remarked on; what cannot be read is one clear error with its place. Nothing panics.
@@ -25,6 +26,7 @@ mod marks;
 mod matching;
 mod oddities;
 mod opened;
+mod outline;
 mod page;
 mod part;
 mod prints;
@@ -63,17 +65,22 @@ pub struct Reading {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct SourceInfo {
     pub name: String,
-    /// "MusicXML 4.0 partwise", "MusicXML 3.1 timewise, compressed".
+    /// "MusicXML 4.0 partwise", "MusicXML 3.1 timewise, compressed", "outline".
     pub format: String,
-    /// Bytes of its XML, unpacked and before its text was decoded.
+    /// Bytes of its XML (or of the outline's text), unpacked and before its text was decoded.
     pub xml_bytes: u64,
 }
 
-/// Reads the movements of one work, in order.
+/// Reads the movements of one work, in order; or an outline, which stands for the whole work.
 ///
 /// # Errors
 /// Every trouble of every input, in order; an input that cannot be read does not hide those of the next.
 pub fn read(inputs: &[Input<'_>], limits: &Limits) -> Result<Reading, Vec<ReadError>> {
+    if let [input] = inputs
+        && let Some(outline) = outline::read(*input, limits)
+    {
+        return outline;
+    }
     let mut read = Vec::with_capacity(inputs.len());
     let (mut remarks, mut sources, mut errors) = (Vec::new(), Vec::new(), Vec::new());
     for (number, input) in (0_u16..).zip(inputs) {

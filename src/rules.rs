@@ -70,12 +70,18 @@ trait Rule: Sized {
     /// As its file and its rule sheet are called, with hyphens.
     const NAME: &'static str;
 
+    /// Whether a plan without notes tells enough for it: who there is, and in which order.
+    const SERVES_OUTLINES: bool = false;
+
     /// Takes every limit of the rule sheet, and what it needs of the house's choices.
     fn with(guidelines: &Guidelines) -> Result<Self, Mismatch>;
 
     /// Holds one document against the limits.
     fn check(&self, case: &Case<'_>) -> Outcome;
 }
+
+/// What most rules need and an outline lacks.
+const NOTES: &str = "the notes; this is an outline";
 
 /// A rule in the list of all.
 #[derive(Clone, Copy, Debug)]
@@ -87,7 +93,14 @@ pub struct Entry {
 
 impl Entry {
     const fn of<R: Rule>() -> Entry {
-        Entry { name: R::NAME, check: |case, guidelines| Ok(R::with(guidelines)?.check(case)) }
+        let check = |case: &Case<'_>, guidelines: &Guidelines| {
+            let rule = R::with(guidelines)?;
+            if case.score.is_outline() && !R::SERVES_OUTLINES {
+                return Ok(Outcome::CouldNotRun(NOTES.to_owned()));
+            }
+            Ok(rule.check(case))
+        };
+        Entry { name: R::NAME, check }
     }
 }
 

@@ -12,6 +12,7 @@ mod event;
 mod family;
 mod marks;
 mod part;
+mod sketch;
 mod symbols;
 
 pub use bar::{Bar, Barline, Ending, Metre, Movement};
@@ -20,6 +21,7 @@ pub use event::{Event, EventKind, Grace, Note, NoteValue, Pitch, Position, Spann
 pub use family::Family;
 pub use marks::{MarkKind, MetronomeMark, StaffMark, SystemMark, SystemMarkKind};
 pub use part::{Credit, Group, GroupSymbol, Part, Staff, Transposition};
+pub use sketch::{Busyness, Sketch};
 pub use symbols::{Clef, ClefSign, Key};
 
 /// A whole work.
@@ -64,6 +66,12 @@ impl Score {
     #[must_use]
     pub fn bar(&self, bar: BarIdx) -> Option<&Bar> {
         self.bars.get(bar.at())
+    }
+
+    /// Whether it is a plan of a piece and not its notes: then every cell is a sketch.
+    #[must_use]
+    pub fn is_outline(&self) -> bool {
+        self.cells.first().is_some_and(|cell| cell.sketch.is_some())
     }
 
     /// The part that a staff belongs to.

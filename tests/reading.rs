@@ -16,5 +16,7 @@ mod mutants;
 mod odd_files;
 #[path = "reading/open_scores.rs"]
 mod open_scores;
+#[path = "reading/outlines.rs"]
+mod outlines;
 #[path = "reading/proposed_breaks.rs"]
 mod proposed_breaks;

@@ -4,7 +4,7 @@ use std::fmt;
 
 use crate::place::{BarSpan, StaffId};
 use crate::rules::{Finding, Scope};
-use crate::score::{Cell, Event, EventKind, Score};
+use crate::score::{Busyness, Cell, Event, EventKind, Score};
 
 /// Sixty-four bits that change when the music does; the same on every machine and in every version.
 ///
@@ -69,6 +69,9 @@ impl Fingerprint {
         }
         if cell.slashes {
             self.take(b"/");
+        }
+        if let Some(sketch) = cell.sketch {
+            self.take(sketch.busyness().map_or("rests", Busyness::word).as_bytes());
         }
         let mut notes: Vec<String> = cell.events.iter().flat_map(notes_of).collect();
         notes.sort_unstable();

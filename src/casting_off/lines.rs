@@ -24,7 +24,7 @@ pub(super) fn lines(source: &Source) -> Vec<Line> {
     let starts = bars.iter().filter(|bar| *bar == bars.first || begins_system(source.record(*bar)));
     let mut starts: Vec<BarIdx> = starts.collect();
     starts.push(BarIdx(bars.last.0 + 1));
-    let recorded = starts.len() > 2;
+    let recorded = recorded(source, starts.len() - 1);
     let mut lines = Vec::new();
     for pair in starts.windows(2) {
         let &[first, next] = pair else { continue };
@@ -38,12 +38,35 @@ fn begins_system(record: &BarRecord) -> bool {
     record.new_system == Some(true) || record.new_page == Some(true)
 }
 
-/// Some files record only the breaks that a person forced: a passage far too long for one line is several lines.
+/// Which breaks a movement's file records.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Recorded {
+    /// None: it is one line of bars.
+    Nothing,
+    /// Those that a person forced: most lines are far too long.
+    Forced,
+    /// All of them. Where breaks were moved, the widths of bars are still those of the old systems, and some lines seem
+    /// too long.
+    All,
+}
+
+/// Told by the lines all together: half of them too long by half are more than moved breaks make of full lines.
+const FORCED: f64 = 1.3;
+
+fn recorded(source: &Source, systems: usize) -> Recorded {
+    if systems < 2 {
+        return Recorded::Nothing;
+    }
+    let known: Option<Mm> = source.movement.bars.iter().map(|bar| source.record(bar).width).sum();
+    let forced = known.is_some_and(|known| known > line_width(source) * (systems as f64 * FORCED));
+    if forced { Recorded::Forced } else { Recorded::All }
+}
+
+/// A passage far too long for one line is several lines.
 ///
-/// Recorded widths must be half as long again as the line, since one family of files overstates them in every second
-/// system; estimated ones two and a half times, so that only the impossible is divided. Where breaks were moved, widths
-/// are still those of the old systems: the music itself must be too long for the line as well.
-fn fill(source: &Source, span: BarSpan, recorded: bool, lines: &mut Vec<Line>) {
+/// Between forced breaks recorded widths must be half as long again as the line, since one family of files overstates
+/// them in every second system; otherwise two and a half times, so that only the impossible is divided.
+fn fill(source: &Source, span: BarSpan, recorded: Recorded, lines: &mut Vec<Line>) {
     let known: Option<Mm> = span.iter().map(|bar| source.record(bar).width).sum();
     let widths = |bar| match known {
         Some(_) => source.record(bar).width.unwrap_or(Mm::ZERO),
@@ -53,13 +76,12 @@ fn fill(source: &Source, span: BarSpan, recorded: bool, lines: &mut Vec<Line>) {
     let room = (line_width(source) - start).max(Mm(1.0));
     let total = known.unwrap_or_else(|| span.iter().map(widths).sum());
     let most = match (recorded, known.is_some()) {
-        (true, true) => room * 1.5,
-        (true, false) => room * 2.5,
-        (false, true) => room * 1.02,
-        (false, false) => Mm::ZERO,
+        (Recorded::Forced, true) => room * 1.5,
+        (Recorded::Forced, false) | (Recorded::All, _) => room * 2.5,
+        (Recorded::Nothing, true) => room * 1.02,
+        (Recorded::Nothing, false) => Mm::ZERO,
     };
-    let is_stale = || recorded && known.is_some() && natural_length(source, span) <= room * 1.5;
-    if total <= most || (recorded && span.count() == 1) || is_stale() {
+    if total <= most || (recorded != Recorded::Nothing && span.count() == 1) {
         lines.push(line(source, span, Origin::Recorded));
         return;
     }
@@ -74,11 +96,6 @@ fn fill(source: &Source, span: BarSpan, recorded: bool, lines: &mut Vec<Line>) {
         taken += width;
     }
     lines.push(line(source, BarSpan::new(first, span.last), Origin::Estimated));
-}
-
-fn natural_length(source: &Source, span: BarSpan) -> Mm {
-    let bars: Mm = span.iter().map(|bar| source.natural_width(bar)).sum();
-    bars + source.mm(source.metrics.spacing.ends(span))
 }
 
 fn line(source: &Source, bars: BarSpan, breaks: Origin) -> Line {

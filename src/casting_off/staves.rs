@@ -70,7 +70,7 @@ pub(super) fn apply(record: &BarRecord, with_hiding: bool, states: &mut [StaffSt
     }
 }
 
-/// In a work of several movements, staves on which this one has not even a rest belong to the others.
+/// In a work of several movements, staves on which this one has not even a rest (in an outline: no note) belong to the others.
 pub(super) fn absent_staves(source: &Source) -> Vec<bool> {
     let count = source.score.staves.len();
     let mut absent = vec![source.score.movements.len() > 1; count];
@@ -78,7 +78,7 @@ pub(super) fn absent_staves(source: &Source) -> Vec<bool> {
     let cells = source.score.cells.get(first.at() * count..(last.at() + 1) * count).unwrap_or_default();
     for bar in cells.chunks(count.max(1)) {
         for (absent, cell) in absent.iter_mut().zip(bar) {
-            *absent &= cell.events.is_empty() && !cell.repeats_previous && !cell.slashes;
+            *absent &= cell.events.is_empty() && cell.is_silent();
         }
     }
     absent

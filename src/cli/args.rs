@@ -55,7 +55,7 @@ pub struct DemoArgs {
 
 #[derive(Debug, Default, Args)]
 pub struct CheckArgs {
-    /// MusicXML files (.mxl, .musicxml, .xml), movements in order; - reads standard input
+    /// MusicXML files (.mxl, .musicxml, .xml), movements in order, or an outline (.toml); - reads standard input
     #[arg(required = true, value_name = "SCORE")]
     pub scores: Vec<PathBuf>,
     /// Where to write the report [default: NAME-check.pdf beside the score]

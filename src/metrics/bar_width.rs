@@ -1,5 +1,6 @@
 //! Natural widths of bars: onset columns at the distances that note values ask for.
 
+use super::spacing::sketch;
 use crate::place::BarIdx;
 use crate::score::{Cell, EventKind, Score};
 use crate::units::{Fraction, Spaces};
@@ -43,6 +44,9 @@ impl BarWidths {
 }
 
 fn natural(cells: &[Cell], length: Fraction, columns: &mut Vec<(Fraction, bool)>) -> f64 {
+    if let Some((sketched, room)) = sketch::column(cells, length) {
+        return (BARLINE + sketched.spring.0 + room.0).max(EMPTY_BAR);
+    }
     columns.clear();
     let mut clefs = false;
     for cell in cells {

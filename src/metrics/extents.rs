@@ -10,6 +10,7 @@ use crate::units::Spaces;
 
 mod marks;
 mod notes;
+mod sketch;
 mod skyline;
 
 use skyline::Skyline;
@@ -76,6 +77,7 @@ impl Extents {
             let staff = StaffId(at as u16);
             let mut skyline = Skyline::new(score, &widths);
             let lines = marks::Lines::of(score, staff);
+            sketch::add(score, staff, &mut skyline);
             notes::add(score, staff, &lines, &mut skyline);
             marks::add(score, staff, &lines, &mut skyline);
             for mark in over.iter().filter(|(over, _)| *over == staff) {

@@ -14,6 +14,7 @@ use crate::units::Spaces;
 mod columns;
 mod rules;
 mod signs;
+pub(super) mod sketch;
 
 pub use rules::SpacingRules;
 

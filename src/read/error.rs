@@ -61,6 +61,12 @@ pub enum ReadErrorKind {
     Duration { found: String },
     #[error("durations add up beyond all measure")]
     Overflow,
+    #[error("{what}")]
+    Outline { what: String, hint: &'static str },
+    #[error("this is an outline, which stands for a whole work by itself")]
+    OutlineAmongScores,
+    #[error("this is an outline: there are no notes to copy")]
+    NoNotes,
     #[error("the score has no parts")]
     NoParts,
     #[error("the score has no bars")]
@@ -103,6 +109,9 @@ impl ReadErrorKind {
             Self::Divisions { .. } | Self::Duration { .. } | Self::Overflow => {
                 "mend the number at the place named, or export the file again"
             }
+            Self::Outline { hint, .. } => hint,
+            Self::OutlineAmongScores => "check it alone; its movements are sections that say movement = \"a title\"",
+            Self::NoNotes => "copies with other breaks are made of MusicXML",
             Self::NoParts | Self::NoBars => "export the file again with its music",
         })
     }

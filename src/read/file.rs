@@ -9,7 +9,7 @@ use super::draft::{Header, Music, PartDraft};
 use super::error::{ReadError, ReadErrorKind, Trouble};
 use super::oddities::Oddity;
 use super::part::PartReader;
-use super::{Input, SourceInfo, container, encoding, finish, header, join, xml};
+use super::{Input, SourceInfo, container, encoding, finish, header, join, outline, xml};
 use crate::limits::Limits;
 use crate::remarks::{Remark, RemarkKind};
 use crate::score::Part;
@@ -31,7 +31,9 @@ pub(super) fn read_file(number: u16, input: Input<'_>, limits: &Limits) -> Resul
     let (compressed, odd, xml_bytes) = (unpacked.member.is_some(), unpacked.odd, unpacked.xml.len() as u64);
     let text = encoding::decode(unpacked.xml).map_err(|wrong| vec![error(wrong.kind, wrong.place)])?;
     if !text.trim_start().starts_with('<') {
-        return Err(vec![error(ReadErrorKind::NotXml, None)]);
+        let is_outline = outline::is_outline(input.name, &text);
+        let kind = if is_outline { ReadErrorKind::OutlineAmongScores } else { ReadErrorKind::NotXml };
+        return Err(vec![error(kind, None)]);
     }
     let placed = |text: &str, troubles: Vec<Trouble>| -> Vec<ReadError> {
         let place = |trouble: &Trouble| trouble.at.map(|at| line_and_column(text.as_bytes(), at));

@@ -5,7 +5,7 @@ use std::borrow::Cow;
 use encoding_rs::{Encoding, UTF_8};
 
 use super::error::{ReadError, ReadErrorKind};
-use super::{Input, container, encoding};
+use super::{Input, container, encoding, outline};
 use crate::limits::Limits;
 
 /// The text of one file and how its bytes hold it.
@@ -38,7 +38,9 @@ impl<'a> Opened<'a> {
         let bytes = (encoding != UTF_8).then(|| unpacked.xml.clone());
         let text = encoding::decode(unpacked.xml).map_err(|wrong| error(wrong.kind, wrong.place))?;
         if !text.trim_start().starts_with('<') {
-            return Err(error(ReadErrorKind::NotXml, None));
+            let is_outline = outline::is_outline(input.name, &text);
+            let kind = if is_outline { ReadErrorKind::NoNotes } else { ReadErrorKind::NotXml };
+            return Err(error(kind, None));
         }
         Ok(Opened { text, encoding, mark: mark_of(encoding, mark), bytes, member: unpacked.member })
     }

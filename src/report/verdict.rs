@@ -9,6 +9,8 @@ use crate::rules::{Finding, Scope, Weight};
 use crate::units::Mm;
 use crate::words;
 
+mod outline;
+
 /// One sentence on the whole: "Three places to mend before printing; 37 of 44 pages are clean."
 #[must_use]
 pub fn sentence(checked: &Checked) -> String {
@@ -106,6 +108,9 @@ pub fn forces(checked: &Checked) -> String {
 /// What the pages rest on: "Pages as the file records them."
 #[must_use]
 pub fn basis(checked: &Checked) -> String {
+    if checked.score.is_outline() {
+        return outline::basis(checked);
+    }
     let origins = Basis::of(checked);
     let estimated: Vec<&str> = [
         (origins.pages, "page size and margins"),

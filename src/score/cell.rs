@@ -1,6 +1,6 @@
 //! One bar on one staff.
 
-use super::{Clef, Event, EventKind, Key, StaffMark, Transposition};
+use super::{Clef, Event, EventKind, Key, Sketch, StaffMark, Transposition};
 use crate::units::Fraction;
 
 /// What stands in one bar on one staff.
@@ -22,6 +22,8 @@ pub struct Cell {
     pub repeats_previous: bool,
     /// Filled with slashes to play on from.
     pub slashes: bool,
+    /// What an outline says in place of notes; `None` where notes were read.
+    pub sketch: Option<Sketch>,
 }
 
 impl Cell {
@@ -31,11 +33,17 @@ impl Cell {
         self.clef_changes.iter().rev().find(|(from, _)| *from <= onset).map_or(self.clef, |(_, clef)| *clef)
     }
 
-    /// Whether anything is to be played: notes (not cues), a bar-repeat sign or slashes.
+    /// Whether an outline has the staff play here.
+    fn is_planned(&self) -> bool {
+        self.sketch.and_then(Sketch::busyness).is_some()
+    }
+
+    /// Whether anything is to be played: notes (not cues, planned ones too), a bar-repeat sign or slashes.
     #[must_use]
     pub fn sounds(&self) -> bool {
         self.repeats_previous
             || self.slashes
+            || self.is_planned()
             || self.events.iter().any(|event| matches!(event.kind, EventKind::Chord(_)) && !event.cue)
     }
 
@@ -44,6 +52,7 @@ impl Cell {
     pub fn is_silent(&self) -> bool {
         !self.repeats_previous
             && !self.slashes
+            && !self.is_planned()
             && self.events.iter().all(|event| matches!(event.kind, EventKind::Rest { .. }) || !event.printed)
     }
 }

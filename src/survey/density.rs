@@ -34,7 +34,8 @@ pub struct Density {
 pub struct CellDensity {
     /// Weighted symbols: noteheads, rests, accidentals, marks, text.
     pub symbols: f32,
-    /// Symbols per 100 spaces of staff at the bar's printed width; `None` when it is silent or not on a page.
+    /// Symbols per 100 spaces of staff at the bar's printed width; `None` when it is silent or not on a page, and in an
+    /// outline, whose notes are not written yet.
     pub per_100_spaces: Option<f32>,
     pub sounds: bool,
 }
@@ -59,11 +60,13 @@ pub(super) fn density(score: &Score, layout: &Layout, printed: &Printed) -> Dens
         for staff in 0..staves {
             let Some(cell) = score.cells.get(at * staves + staff) else { break };
             let sounds = cell.sounds();
+            let is_written = sounds && cell.sketch.is_none();
             let height = place.and_then(|place| heights.get(place.system_of_all * staves + staff).copied().flatten());
             let spaces = place.zip(height).map(|(place, height)| place.width.in_spaces(height).0);
             let symbols = symbols(cell, bar);
             cells.push(CellDensity { symbols, per_100_spaces: None, sounds });
-            if let (Some(last), Some(spaces)) = (cells.last_mut(), spaces.filter(|spaces| sounds && *spaces > 0.0)) {
+            if let (Some(last), Some(spaces)) = (cells.last_mut(), spaces.filter(|spaces| is_written && *spaces > 0.0))
+            {
                 // A share for now: marks over the system still come.
                 last.per_100_spaces = Some(100.0 / spaces as f32);
             }

@@ -7,6 +7,7 @@ mod listing;
 mod measuring;
 mod music;
 mod other_pages;
+mod outlines;
 mod outputs;
 mod program;
 mod writing_breaks;

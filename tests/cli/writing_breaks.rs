@@ -54,7 +54,7 @@ fn where_nothing_can_be_proposed_nothing_is_written() {
         "--json",
         "r.json",
     ];
-    folder.run(&arguments).refuses("--write-breaks: there are no proposed pages");
+    folder.run(&arguments).refuses("no room is left for music between the margins");
     assert_eq!(folder.names(), ["duet.musicxml"]);
 }
 

@@ -16,6 +16,8 @@ mod firing;
 mod folder;
 #[path = "accuracy/gaps.rs"]
 mod gaps;
+#[path = "accuracy/outlines.rs"]
+mod outlines;
 #[path = "accuracy/recorded.rs"]
 mod recorded;
 #[path = "accuracy/staff_tops.rs"]
@@ -34,6 +36,7 @@ const MEASURES: &[Measure] = &[
     recorded::figures,
     staff_tops::figures,
     gaps::figures,
+    outlines::figures,
     density::figures,
     firing::figures,
     written_breaks::figures,

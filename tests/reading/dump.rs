@@ -6,7 +6,7 @@ use rastrum::layout::{BarRecord, StaffRecord};
 use rastrum::place::{BarIdx, StaffId};
 use rastrum::read::Reading;
 use rastrum::score::{
-    Bar, Cell, Clef, Event, EventKind, Grace, MarkKind, Note, Position, StaffMark, SystemMark, SystemMarkKind,
+    Bar, Busyness, Cell, Clef, Event, EventKind, Grace, MarkKind, Note, Position, StaffMark, SystemMark, SystemMarkKind,
 };
 use rastrum::units::Mm;
 
@@ -166,6 +166,9 @@ fn cell_text(cell: &Cell) -> String {
     if cell.transposition != Default::default() {
         let t = cell.transposition;
         write!(text, " transposes {} {} {}", t.diatonic, t.chromatic, t.octaves).unwrap();
+    }
+    if let Some(sketch) = cell.sketch {
+        write!(text, " planned: {}", sketch.busyness().map_or("rests", Busyness::word)).unwrap();
     }
     for (onset, change) in &cell.clef_changes {
         write!(text, " @{onset} {}", clef(*change)).unwrap();

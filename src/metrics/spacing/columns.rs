@@ -1,9 +1,9 @@
 //! The columns of a bar: springs from note values, rods from what stands at the notes.
 
 use super::rules::QUARTER;
-use super::{Column, SpacingRules};
+use super::{Column, SpacingRules, sketch};
 use crate::place::BarIdx;
-use crate::score::{Event, EventKind, Grace, Score};
+use crate::score::{Cell, Event, EventKind, Grace, Score};
 use crate::units::Spaces;
 
 /// Reads bar after bar with the same working room.
@@ -34,6 +34,10 @@ impl<'a> Reader<'a> {
         let Some(own) = self.score.bar(bar) else { return Spaces::ZERO };
         self.gather(bar);
         let length = own.length.to_f64();
+        if let Some((sketched, room)) = sketch::column(self.cells(bar), own.length) {
+            columns.push(sketched);
+            return room;
+        }
         if self.moments.is_empty() {
             let rest = self.rules.empty_bar;
             columns.push(Column { spring: rest, rod: rest });
@@ -75,11 +79,15 @@ impl<'a> Reader<'a> {
         over.map(|(_, length)| *length).reduce(f64::min).unwrap_or(gap)
     }
 
+    fn cells(&self, bar: BarIdx) -> &'a [Cell] {
+        let count = self.score.staves.len();
+        self.score.cells.get(bar.at() * count..(bar.at() + 1) * count).unwrap_or_default()
+    }
+
     fn gather(&mut self, bar: BarIdx) {
         self.moments.clear();
         self.sounding.clear();
-        let count = self.score.staves.len();
-        let cells = self.score.cells.get(bar.at() * count..(bar.at() + 1) * count).unwrap_or_default();
+        let cells = self.cells(bar);
         let mut graces = 0;
         for event in cells.iter().flat_map(|cell| &cell.events).filter(|event| event.printed) {
             if event.grace != Grace::No {

@@ -99,9 +99,13 @@ impl<'a> Front<'a> {
         let caption = canvas.element(self.section, Tag::P);
         canvas.artifact(Artifact::Layout, |ink| ink.line(at(area.left, top), at(area.right, top), &style::HAIR));
         canvas.tagged(caption, |ink| {
-            let text = "All pages as they lie before the conductor. Grey: where systems stand, the darker the denser. \
-                        Beneath: page numbers, rehearsal letters, tempo, time at the turn.";
-            ink.text(at(area.left, top + Mm(3.6)), Align::Left, &style::TINY.in_grey(style::quiet()), text);
+            let density =
+                if self.checked.score.is_outline() { "how dense is not known" } else { "the darker the denser" };
+            let text = format!(
+                "All pages as they lie before the conductor. Grey: where systems stand, {density}. \
+                 Beneath: page numbers, rehearsal letters, tempo, time at the turn."
+            );
+            ink.text(at(area.left, top + Mm(3.6)), Align::Left, &style::TINY.in_grey(style::quiet()), &text);
         });
         let strip = strip_of(self.checked);
         strip.draw(canvas, self.section, Rect { top: top + STRIP_HEAD, ..area });

@@ -13,6 +13,7 @@ pub(in crate::rules) struct OutOfScoreOrder {
 
 impl Rule for OutOfScoreOrder {
     const NAME: &'static str = "out-of-score-order";
+    const SERVES_OUTLINES: bool = true;
 
     fn with(guidelines: &Guidelines) -> Result<Self, Mismatch> {
         guidelines.read(Self::NAME, |limits| Ok(OutOfScoreOrder { weight: limits.weight() }))

@@ -19,6 +19,7 @@ enum Rung {
 
 impl Rule for RehearsalMarksOutOfOrder {
     const NAME: &'static str = "rehearsal-marks-out-of-order";
+    const SERVES_OUTLINES: bool = true;
 
     fn with(guidelines: &Guidelines) -> Result<Self, Mismatch> {
         guidelines.read(Self::NAME, |limits| {

@@ -6,6 +6,7 @@ use crate::accepted::{Entry, Lapse};
 use crate::check::Checked;
 use crate::remarks::Remark;
 use crate::rules::Finding;
+use crate::words;
 
 /// How the layout that was named is set otherwise; `None` when none was named.
 pub fn like(checked: &Checked) -> Option<Vec<String>> {
@@ -20,6 +21,12 @@ pub fn like(checked: &Checked) -> Option<Vec<String>> {
 pub fn not_checked(checked: &Checked) -> Vec<String> {
     if checked.could_not_run.is_empty() {
         return vec!["Every check of the guidelines could be made.".to_owned()];
+    }
+    if checked.score.is_outline() {
+        return vec![format!(
+            "This is an outline: {} need the notes, or pages that someone has laid out.",
+            words::counted(checked.could_not_run.len(), "check")
+        )];
     }
     let mut texts = vec!["Whether any of these faults is there, the file does not tell:".to_owned()];
     let mut by_need: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
@@ -69,9 +76,7 @@ pub fn figures(checked: &Checked) -> Vec<String> {
             .to_owned(),
         "An opening (spread) is what lies before the conductor between two turns: one page, or two facing pages."
             .to_owned(),
-        "Density counts what there is to read: noteheads, rests, accidentals, signs, words, against the length of \
-         staff that sounds. It is grey on the maps; no published norm exists, and none is claimed."
-            .to_owned(),
+        density(checked).to_owned(),
     ];
     let tempo = if checked.score.tempo_assumed {
         "The file states no tempo: times are for 100 quarters a minute and only a guess."
@@ -80,6 +85,15 @@ pub fn figures(checked: &Checked) -> Vec<String> {
     };
     texts.push(tempo.to_owned());
     texts
+}
+
+fn density(checked: &Checked) -> &'static str {
+    if checked.score.is_outline() {
+        return "Density, how much there is to read, is not known: an outline has no notes. Grey on the maps shows who \
+                plays.";
+    }
+    "Density counts what there is to read: noteheads, rests, accidentals, signs, words, against the length of staff \
+     that sounds. It is grey on the maps; no published norm exists, and none is claimed."
 }
 
 /// The usual cautions.
