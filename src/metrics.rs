@@ -3,7 +3,9 @@
 mod bar_width;
 mod extents;
 mod spacing;
+mod text_width;
 
 pub use bar_width::BarWidths;
 pub use extents::{Extent, Extents, Needed, PARTS, StaffSize};
 pub use spacing::{BarSpacing, Column, Spacing, SpacingRules};
+pub use text_width::text_width;
