@@ -7,5 +7,5 @@ mod text_width;
 
 pub use bar_width::BarWidths;
 pub use extents::{Extent, Extents, Needed, PARTS, StaffSize};
-pub use spacing::{BarSpacing, Column, Spacing, SpacingRules};
+pub use spacing::{BarSpacing, Column, Material, Spacing, SpacingRules};
 pub use text_width::text_width;
