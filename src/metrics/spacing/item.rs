@@ -9,6 +9,9 @@ const LEDGER: i32 = 6;
 /// Accidentals of one chord stand above each other when they are a seventh apart (common practice).
 const SEVENTH: i32 = 6;
 
+/// Half spaces from the middle line upwards, and whether an accidental stands before it.
+pub(super) type Head = (i32, bool);
+
 /// Everything on one staff at one moment: notes and rests of all voices, and what belongs to them.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Item {
@@ -42,10 +45,10 @@ impl Item {
         below: false,
     };
 
-    /// From all events of one staff at one moment.
-    pub fn of(events: &[&Event], graces: u8, cell: &Cell) -> Item {
+    /// From all events of one staff at one moment. `heads` is room to work in.
+    pub fn of(events: &[&Event], graces: u8, cell: &Cell, heads: &mut Vec<Head>) -> Item {
         let mut item = Item { graces, ..Item::default() };
-        let mut heads: Vec<(i32, bool)> = Vec::new();
+        heads.clear();
         for event in events {
             item.dots = item.dots.max(event.value.dots);
             item.arpeggio |= event.arpeggio;
@@ -59,7 +62,7 @@ impl Item {
         item.second = neighbours.into_iter().any(|(lower, upper)| upper.0 - lower.0 == 1);
         item.above = heads.last().is_some_and(|head| head.0 >= LEDGER);
         item.below = heads.first().is_some_and(|head| head.0 <= -LEDGER);
-        item.accidentals = accidental_columns(&heads);
+        item.accidentals = accidental_columns(heads);
         item
     }
 
@@ -121,7 +124,7 @@ fn stem_points_up(event: &Event, notes: &[Note], middle: i32) -> bool {
 }
 
 /// From the top down, each accidental goes into the first column whose last one is a seventh or more above it.
-fn accidental_columns(heads: &[(i32, bool)]) -> u8 {
+fn accidental_columns(heads: &[Head]) -> u8 {
     let mut lowest: Vec<i32> = Vec::new();
     for (position, _) in heads.iter().rev().filter(|head| head.1) {
         match lowest.iter_mut().find(|above| **above - position >= SEVENTH) {
@@ -147,7 +150,7 @@ mod tests {
     }
 
     fn item(event: &Event) -> Item {
-        Item::of(&[event], 0, &Cell::default())
+        Item::of(&[event], 0, &Cell::default(), &mut Vec::new())
     }
 
     fn with_accidentals(names: &[&str]) -> Event {
@@ -176,7 +179,7 @@ mod tests {
     #[test]
     fn heads_of_two_voices_a_second_apart_stand_side_by_side() {
         let (upper, lower) = (quarter("A4", 0), quarter("G4", 0));
-        assert!(Item::of(&[&upper, &lower], 0, &Cell::default()).second);
+        assert!(Item::of(&[&upper, &lower], 0, &Cell::default(), &mut Vec::new()).second);
     }
 
     /// In treble clef middle C and A5 have the first ledger lines, D4 and G5 none.

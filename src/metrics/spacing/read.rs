@@ -3,7 +3,7 @@
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
-use super::item::Item;
+use super::item::{Head, Item};
 use super::material::{BarMaterial, Content, Material, Moment, Neighbours, Words};
 use crate::metrics::text_width;
 use crate::place::BarIdx;
@@ -20,8 +20,10 @@ pub(super) fn cells(score: &Score, bar: BarIdx) -> &[Cell] {
 pub(super) struct Reader<'a> {
     score: &'a Score,
     onsets: Vec<Fraction>,
-    /// Onset, length, end.
-    sounding: Vec<(Fraction, Fraction, Fraction)>,
+    /// Onset and length.
+    sounding: Vec<(Fraction, Fraction)>,
+    /// Heads of one moment.
+    heads: Vec<Head>,
     /// Columns of one staff, and what stands there.
     items: Vec<(usize, Item)>,
     /// Columns of one staff, and the widths of their syllables.
@@ -30,8 +32,8 @@ pub(super) struct Reader<'a> {
 
 impl<'a> Reader<'a> {
     pub fn new(score: &'a Score) -> Reader<'a> {
-        let (onsets, sounding, items, syllables) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
-        Reader { score, onsets, sounding, items, syllables }
+        let (onsets, sounding, heads) = (Vec::new(), Vec::new(), Vec::new());
+        Reader { score, onsets, sounding, heads, items: Vec::new(), syllables: Vec::new() }
     }
 
     /// Adds the bar's columns and what stands in them. `is_last`: a movement ends with it.
@@ -64,8 +66,7 @@ impl<'a> Reader<'a> {
         self.sounding.clear();
         for event in cells.iter().flat_map(|cell| &cell.events).filter(|event| has_a_moment(event)) {
             self.onsets.push(event.onset);
-            let end = event.onset.checked_add(event.length).unwrap_or(event.onset);
-            self.sounding.push((event.onset, event.length, end));
+            self.sounding.push((event.onset, event.length));
         }
         self.onsets.sort_unstable();
         self.onsets.dedup();
@@ -78,8 +79,9 @@ impl<'a> Reader<'a> {
         let mut begun = self.sounding.iter().peekable();
         let mut shortest_first = BinaryHeap::new();
         for (at, onset) in self.onsets.iter().enumerate() {
-            while let Some((_, length, end)) = begun.next_if(|sounding| sounding.0 <= *onset) {
-                shortest_first.push(Reverse((*length, *end)));
+            while let Some((from, length)) = begun.next_if(|(from, _)| from <= onset) {
+                let end = from.checked_add(*length).unwrap_or(*from);
+                shortest_first.push(Reverse((*length, end)));
             }
             while shortest_first.peek().is_some_and(|Reverse((_, end))| end <= onset) {
                 shortest_first.pop();
@@ -118,7 +120,7 @@ impl<'a> Reader<'a> {
 
     fn add_item(&mut self, cell: &Cell, together: &[&Event], graces: u8) {
         let Some(Ok(column)) = together.first().map(|first| self.onsets.binary_search(&first.onset)) else { return };
-        self.items.push((column, Item::of(together, graces, cell)));
+        self.items.push((column, Item::of(together, graces, cell, &mut self.heads)));
         let width = together.iter().map(|event| widest_syllable(event)).fold(Spaces::ZERO, Spaces::max);
         if width > Spaces::ZERO {
             self.syllables.push((column, width));

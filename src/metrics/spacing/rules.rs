@@ -86,10 +86,10 @@ impl Default for SpacingRules {
             empty_bar: Spaces(5.68),
             multi_bar_rest: Spaces(12.0),
             clef_change: Spaces(2.69),
-            metre_change: Spaces(2.81),
+            metre_change: Spaces(2.8),
             key_change: Spaces(1.31),
             repeat: Spaces(1.88),
-            start: Spaces(5.7),
+            start: Spaces(5.69),
             start_key: Spaces(1.01),
             start_metre: Spaces(2.38),
         }
