@@ -6,12 +6,16 @@
 use std::path::PathBuf;
 use std::process::ExitCode;
 
+#[path = "accuracy/bar_widths.rs"]
+mod bar_widths;
 #[path = "accuracy/density.rs"]
 mod density;
 #[path = "accuracy/figure.rs"]
 mod figure;
 #[path = "accuracy/firing.rs"]
 mod firing;
+#[path = "accuracy/fit.rs"]
+mod fit;
 #[path = "accuracy/folder.rs"]
 mod folder;
 #[path = "accuracy/gaps.rs"]
@@ -29,7 +33,7 @@ type Measure = fn(&Folder) -> Vec<Figure>;
 
 /// All figures, in the order in which they are printed.
 const MEASURES: &[Measure] =
-    &[recorded::figures, staff_tops::figures, gaps::figures, density::figures, firing::figures];
+    &[recorded::figures, staff_tops::figures, gaps::figures, bar_widths::figures, density::figures, firing::figures];
 
 fn main() -> ExitCode {
     match run() {
