@@ -5,10 +5,12 @@ use crate::score::Score;
 mod bar_width;
 mod extents;
 mod spacing;
+mod text_width;
 
 pub use bar_width::BarWidths;
 pub use extents::{Extent, Extents, Needed, PARTS, StaffSize};
-pub use spacing::{BarSpacing, Column, Spacing, SpacingRules};
+pub use spacing::{BarSpacing, Column, Material, Spacing, SpacingRules};
+pub use text_width::text_width;
 
 /// All that casting off needs to know of the music; measured once, whatever papers it is then cast off on.
 #[derive(Clone, Debug, Default, PartialEq)]

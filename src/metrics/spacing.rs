@@ -12,11 +12,17 @@ use crate::score::Score;
 use crate::units::Spaces;
 
 mod columns;
+mod item;
+mod material;
+mod read;
 mod rules;
 mod signs;
 pub(super) mod sketch;
 
+pub use material::Material;
 pub use rules::SpacingRules;
+
+use material::Content;
 
 /// The spacing of all bars of a score.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -68,32 +74,26 @@ impl Spacing {
         Spacing::by(score, &SpacingRules::default())
     }
 
-    /// Measures a score by given rules. Linear in its notes.
+    /// Measures a score by given rules. Takes time in proportion to its notes.
     #[must_use]
     pub fn by(score: &Score, rules: &SpacingRules) -> Spacing {
+        Spacing::from_material(&Material::of(score), rules)
+    }
+
+    /// Measures a score that was read before.
+    #[must_use]
+    pub fn from_material(material: &Material, rules: &SpacingRules) -> Spacing {
         let mut spacing = Spacing::default();
-        let mut reader = columns::Reader::new(score, rules);
-        let mut rests_on = 0;
-        for bar in (0..score.bars.len()).map(|at| BarIdx(at as u32)) {
+        for bar in &material.bars {
             let first = spacing.columns.len();
-            if rests_on > 0 {
-                // Inside a multi-bar rest, which its first bar holds.
-                rests_on -= 1;
+            if bar.content == Content::Nothing {
                 spacing.bars.push(BarSpacing { columns: (first, first), ..BarSpacing::default() });
                 continue;
             }
-            let signs = signs::of(score, bar, rules);
-            let rest = score.bar(bar).and_then(|bar| bar.multi_bar_rest).filter(|bars| *bars > 1);
-            let room = match rest {
-                Some(bars) => {
-                    rests_on = bars - 1;
-                    spacing.columns.push(Column { spring: rules.multi_bar_rest, rod: rules.multi_bar_rest });
-                    Spaces::ZERO
-                }
-                None => reader.read(bar, &mut spacing.columns),
-            };
+            let room = columns::add(material, bar, rules, &mut spacing.columns);
             let own = spacing.columns.get_mut(first..).unwrap_or_default();
             own.sort_by(|a, b| a.stretches_from().total_cmp(&b.stretches_from()));
+            let signs = bar.signs.spaced(rules);
             let columns = (first, spacing.columns.len());
             spacing.bars.push(BarSpacing { fixed: signs.fixed + room, columns, ..signs });
         }
@@ -206,3 +206,6 @@ impl Spacing {
         (springs, rods)
     }
 }
+
+#[cfg(test)]
+mod tests;

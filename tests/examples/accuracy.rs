@@ -6,12 +6,16 @@
 use std::path::PathBuf;
 use std::process::ExitCode;
 
+#[path = "accuracy/bar_widths.rs"]
+mod bar_widths;
 #[path = "accuracy/density.rs"]
 mod density;
 #[path = "accuracy/figure.rs"]
 mod figure;
 #[path = "accuracy/firing.rs"]
 mod firing;
+#[path = "accuracy/fit.rs"]
+mod fit;
 #[path = "accuracy/folder.rs"]
 mod folder;
 #[path = "accuracy/gaps.rs"]
@@ -36,6 +40,7 @@ const MEASURES: &[Measure] = &[
     recorded::figures,
     staff_tops::figures,
     gaps::figures,
+    bar_widths::figures,
     outlines::figures,
     density::figures,
     firing::figures,

@@ -1,124 +1,76 @@
-//! The columns of a bar: springs from note values, rods from what stands at the notes.
+//! Columns from moments: springs from note values, rods from what stands side by side.
 
-use super::rules::QUARTER;
-use super::{Column, SpacingRules, sketch};
-use crate::place::BarIdx;
-use crate::score::{Cell, Event, EventKind, Grace, Score};
-use crate::units::Spaces;
+use super::material::{BarMaterial, Content, Material, Moment};
+use super::{Column, SpacingRules};
+use crate::units::{Fraction, Spaces};
 
-/// Reads bar after bar with the same working room.
-pub(super) struct Reader<'a> {
-    score: &'a Score,
-    rules: &'a SpacingRules,
-    moments: Vec<Moment>,
-    sounding: Vec<(f64, f64)>,
-}
-
-/// One moment of a bar at which something begins.
-#[derive(Clone, Copy, Default)]
-struct Moment {
-    /// In quarters from the bar's start. Equal fractions in lowest terms are equal numbers.
-    onset: f64,
-    accidental: bool,
-    dot: bool,
-    graces: u8,
-}
-
-impl<'a> Reader<'a> {
-    pub fn new(score: &'a Score, rules: &'a SpacingRules) -> Reader<'a> {
-        Reader { score, rules, moments: Vec::new(), sounding: Vec::new() }
-    }
-
-    /// Adds the columns of a bar; gives the room that no force changes.
-    pub fn read(&mut self, bar: BarIdx, columns: &mut Vec<Column>) -> Spaces {
-        let Some(own) = self.score.bar(bar) else { return Spaces::ZERO };
-        self.gather(bar);
-        let length = own.length.to_f64();
-        if let Some((sketched, room)) = sketch::column(self.cells(bar), own.length) {
-            columns.push(sketched);
-            return room;
-        }
-        if self.moments.is_empty() {
-            let rest = self.rules.empty_bar;
-            columns.push(Column { spring: rest, rod: rest });
+/// Adds the columns of a bar; gives the room after its left barline that no force changes.
+pub(super) fn add(material: &Material, bar: &BarMaterial, rules: &SpacingRules, columns: &mut Vec<Column>) -> Spaces {
+    let moments = match &bar.content {
+        Content::Nothing => return Spaces::ZERO,
+        Content::MultiBarRest => {
+            columns.push(Column { spring: rules.multi_bar_rest, rod: rules.multi_bar_rest });
             return Spaces::ZERO;
         }
-        let mut room = Spaces::ZERO;
-        for (at, moment) in self.moments.iter().enumerate() {
-            let next = self.moments.get(at + 1).map_or(length, |next| next.onset);
-            let gap = (next - moment.onset).max(0.0);
-            let shortest = self.shortest(moment.onset, next, gap);
-            columns.push(Column { spring: self.spring(gap, shortest), rod: self.rules.head });
-            room += self.room(moment);
-        }
-        room
-    }
-
-    fn room(&self, moment: &Moment) -> Spaces {
-        let mut room = self.rules.grace * f64::from(moment.graces);
-        if moment.accidental {
-            room += self.rules.accidental;
-        }
-        if moment.dot {
-            room += self.rules.dot;
-        }
-        room
-    }
-
-    /// Equal notes stay equal, whatever else moves beside them: a gap is its share of the shortest note that sounds
-    /// through it (principle: Gourlay 1987, from memory).
-    fn spring(&self, gap: f64, shortest: f64) -> Spaces {
-        if shortest <= 0.0 {
+        Content::Empty(length) => {
+            columns.push(empty(*length, rules));
             return Spaces::ZERO;
         }
-        Spaces(QUARTER * libm::pow(shortest, self.rules.power) * gap / shortest)
-    }
-
-    fn shortest(&self, from: f64, to: f64, gap: f64) -> f64 {
-        let over = self.sounding.iter().filter(|(start, length)| *start < to && start + length > from);
-        over.map(|(_, length)| *length).reduce(f64::min).unwrap_or(gap)
-    }
-
-    fn cells(&self, bar: BarIdx) -> &'a [Cell] {
-        let count = self.score.staves.len();
-        self.score.cells.get(bar.at() * count..(bar.at() + 1) * count).unwrap_or_default()
-    }
-
-    fn gather(&mut self, bar: BarIdx) {
-        self.moments.clear();
-        self.sounding.clear();
-        let cells = self.cells(bar);
-        let mut graces = 0;
-        for event in cells.iter().flat_map(|cell| &cell.events).filter(|event| event.printed) {
-            if event.grace != Grace::No {
-                graces += 1;
-                continue;
-            }
-            if let Some(moment) = moment(event, std::mem::take(&mut graces)) {
-                self.moments.push(moment);
-                self.sounding.push((moment.onset, event.length.to_f64()));
-            }
+        Content::Planned(column, room) => {
+            columns.push(*column);
+            return *room;
         }
-        self.moments.sort_by(|a, b| a.onset.total_cmp(&b.onset));
-        self.moments.dedup_by(|later, kept| {
-            let same = later.onset == kept.onset;
-            if same {
-                kept.accidental |= later.accidental;
-                kept.dot |= later.dot;
-                kept.graces = kept.graces.max(later.graces);
-            }
-            same
-        });
-        self.sounding.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
-        self.sounding.dedup();
-    }
-}
-
-fn moment(event: &Event, graces: u8) -> Option<Moment> {
-    let accidental = match &event.kind {
-        EventKind::Rest { whole_bar: true } => return None,
-        EventKind::Rest { .. } => false,
-        EventKind::Chord(notes) => notes.iter().any(|note| note.accidental),
+        Content::Moments(moments) => material.moments.get(moments.clone()).unwrap_or_default(),
     };
-    Some(Moment { onset: event.onset.to_f64(), accidental, dot: event.value.dots > 0, graces })
+    let first = columns.len();
+    columns.extend(moments.iter().map(|moment| Column { spring: spring(*moment, rules), rod: rules.head }));
+    let own = columns.get_mut(first..).unwrap_or_default();
+    push_apart(material, bar, rules, own);
+    make_room_for_words(material, bar, rules, own);
+    let openings = material.openings.get(bar.openings.clone()).unwrap_or_default();
+    openings.iter().map(|item| item.after_barline(rules)).fold(Spaces::ZERO, Spaces::max)
+}
+
+/// The one column of a bar of which only its length is known.
+fn empty(length: Fraction, rules: &SpacingRules) -> Column {
+    Column { spring: Spaces(rules.spring(length.to_f64())), rod: rules.empty_bar }
+}
+
+/// Equal notes stay equal, whatever else moves beside them: a gap is its share of the shortest note that sounds
+/// through it (principle: Gourlay 1987, from memory).
+fn spring(moment: Moment, rules: &SpacingRules) -> Spaces {
+    if moment.shortest <= 0.0 {
+        return Spaces::ZERO;
+    }
+    Spaces(rules.spring(moment.shortest) * moment.gap / moment.shortest)
+}
+
+/// A column is as long as the staff that needs most in it.
+fn push_apart(material: &Material, bar: &BarMaterial, rules: &SpacingRules, columns: &mut [Column]) {
+    for pair in material.neighbours.get(bar.neighbours.clone()).unwrap_or_default() {
+        let Some(column) = columns.get_mut(pair.column) else { continue };
+        let mut need = pair.this.right(rules);
+        if let Some(next) = pair.next {
+            need += next.left(rules);
+            if pair.this.shares_ledgers(next) {
+                need += rules.ledgers;
+            }
+        }
+        column.rod = column.rod.max(need);
+    }
+}
+
+/// What two syllables need is shared among the columns between them as their springs share it.
+fn make_room_for_words(material: &Material, bar: &BarMaterial, rules: &SpacingRules, columns: &mut [Column]) {
+    for words in material.words.get(bar.words.clone()).unwrap_or_default() {
+        let own = columns.get_mut(words.columns.0..words.columns.1).unwrap_or_default();
+        let springs: f64 = own.iter().map(|column| column.spring.0).sum();
+        if springs <= 0.0 {
+            continue;
+        }
+        let need = words.width * rules.syllable_size.0 + rules.syllable_gap;
+        for column in own {
+            column.rod = column.rod.max(need * (column.spring.0 / springs));
+        }
+    }
 }
