@@ -96,8 +96,12 @@ impl Footing {
             return Footing { layout, record, house, is_forecast: false };
         }
         let wishes = if asked.keep_systems { Wishes::keeping_systems(&layout) } else { Wishes::default() };
-        let record = casting_off::on_sheet(&record, sheet, score);
         let basis = Basis { score, metrics, record: &record, pages: &layout, house: &house };
+        // Gaps as the recorded pages are filled with them; the proposal weighs gaps for itself.
+        let spread = casting_off::natural_spread(&basis, |_| true).unwrap_or(1.0);
+        let filling = house.clone().spread(spread);
+        let record = casting_off::on_sheet(&record, sheet, score);
+        let basis = Basis { score, metrics, record: &record, pages: &layout, house: &filling };
         let layout = casting_off::forecast(&basis, &wishes).unwrap_or(layout);
         Footing { layout, record, house, is_forecast: true }
     }

@@ -75,7 +75,7 @@ fn set_page(systems: &Systems, chosen: &[(Candidate, Step)], sheets: &mut Sheets
             y = staff.bottom();
             staves.push(staff);
         }
-        let divider = (at > 0).then(|| stack.staves.len() >= systems.source.house.dividers_from as usize);
+        let divider = (at > 0).then_some(stack.staves.len() >= systems.source.house.dividers_from as usize);
         let bars = bars(systems, own, &page);
         let ends = bars.first().map_or(Mm::ZERO, |bar| bar.left)..bars.last().map_or(Mm::ZERO, |bar| bar.right);
         let top = staves.first().map_or(y, |staff| staff.top);
