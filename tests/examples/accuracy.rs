@@ -10,16 +10,22 @@ use std::process::ExitCode;
 mod density;
 #[path = "accuracy/figure.rs"]
 mod figure;
+#[path = "accuracy/filled_pages.rs"]
+mod filled_pages;
 #[path = "accuracy/firing.rs"]
 mod firing;
 #[path = "accuracy/folder.rs"]
 mod folder;
+#[path = "accuracy/forecast.rs"]
+mod forecast;
 #[path = "accuracy/gaps.rs"]
 mod gaps;
 #[path = "accuracy/recorded.rs"]
 mod recorded;
 #[path = "accuracy/staff_tops.rs"]
 mod staff_tops;
+#[path = "accuracy/systems.rs"]
+mod systems;
 
 use figure::Figure;
 use folder::Folder;
@@ -28,8 +34,15 @@ use folder::Folder;
 type Measure = fn(&Folder) -> Vec<Figure>;
 
 /// All figures, in the order in which they are printed.
-const MEASURES: &[Measure] =
-    &[recorded::figures, staff_tops::figures, gaps::figures, density::figures, firing::figures];
+const MEASURES: &[Measure] = &[
+    recorded::figures,
+    staff_tops::figures,
+    gaps::figures,
+    systems::figures,
+    filled_pages::figures,
+    density::figures,
+    firing::figures,
+];
 
 fn main() -> ExitCode {
     match run() {
