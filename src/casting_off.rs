@@ -12,6 +12,7 @@ use crate::units::{Mm, Spaces};
 mod afresh;
 mod barlines;
 mod calibrate;
+mod expected_errors;
 mod heights;
 mod lines;
 mod sheets;
@@ -26,6 +27,7 @@ pub use afresh::{
     natural_spread, on_sheet, propose,
 };
 pub use calibrate::{natural_force, natural_force_of};
+pub use expected_errors::{ExpectedError, ExpectedErrors};
 pub use stretch::tell_stretch;
 
 use heights::Stack;

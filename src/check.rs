@@ -1,7 +1,7 @@
 //! The one entry: files and options in, everything that was found out. Never touches files, clock or environment.
 
 use crate::accepted::{self, Applied, Entry, Lapse};
-use crate::casting_off::{self, Basis, House, Proposal, Sheet, Wishes};
+use crate::casting_off::{self, Basis, ExpectedErrors, House, Proposal, Sheet, Wishes};
 use crate::guidelines::{Guidelines, Request};
 use crate::layout::Layout;
 use crate::limits::Limits;
@@ -56,6 +56,8 @@ pub struct Checked {
     pub layout: Layout,
     /// The pages are a forecast, not the files' own.
     pub is_forecast: bool,
+    /// How far such forecasts were off; `None` of the files' own pages.
+    pub expected: Option<ExpectedErrors>,
     /// What the casting off rests on.
     pub house: House,
     /// Pages that would be better; `None` where there is no music or no room for it.
@@ -152,7 +154,7 @@ impl Against {
         watch.begins(Stage::CastingOff);
         let metrics = Metrics::of(&score);
         let house = footing::house(self.guidelines.house());
-        let Footing { layout, record, house, is_forecast } =
+        let Footing { layout, record, house, is_forecast, expected } =
             Footing::find(&score, &metrics, record, house, &self.asked, &self.sheet);
         watch.begins(Stage::Surveying);
         let survey = survey::survey(&score, &layout, &metrics.extents);
@@ -172,6 +174,7 @@ impl Against {
             score,
             layout,
             is_forecast,
+            expected,
             house,
             proposal,
             survey,

@@ -1,7 +1,7 @@
 //! Which pages a score is judged on: those that its files record, or a forecast.
 
 use super::CheckError;
-use crate::casting_off::{self, Basis, House, Sheet, Staves, Wishes};
+use crate::casting_off::{self, Basis, ExpectedErrors, House, Sheet, Staves, Wishes};
 use crate::guidelines::{HouseChoices, SilentStaves};
 use crate::layout::{Layout, Origin, Record};
 use crate::metrics::Metrics;
@@ -34,6 +34,8 @@ pub(super) struct Footing {
     pub record: Record,
     pub house: House,
     pub is_forecast: bool,
+    /// How far such forecasts were off.
+    pub expected: Option<ExpectedErrors>,
 }
 
 /// Staves lower or higher than this are a slip of the pen.
@@ -87,13 +89,12 @@ impl Footing {
         let mut house = house;
         let mut layout = casting_off::pages(score, metrics, &record, &house);
         let told = layout.systems().any(|(_, _, system)| system.breaks != Origin::Estimated);
-        if let Some(force) = casting_off::natural_force(score, &layout, &metrics.spacing) {
-            house.natural_force = force;
-        }
+        let calibrated = casting_off::natural_force(score, &layout, &metrics.spacing);
+        house.natural_force = calibrated.unwrap_or(house.natural_force);
         house.staves = asked.staves.unwrap_or(if told { Staves::by_habit(score, &layout) } else { house.staves });
         if told && !asked.wants_forecast() {
             casting_off::tell_stretch(&mut layout, &metrics.spacing, house.natural_force);
-            return Footing { layout, record, house, is_forecast: false };
+            return Footing { layout, record, house, is_forecast: false, expected: None };
         }
         let wishes = if asked.keep_systems { Wishes::keeping_systems(&layout) } else { Wishes::default() };
         let basis = Basis { score, metrics, record: &record, pages: &layout, house: &house };
@@ -103,7 +104,8 @@ impl Footing {
         let record = casting_off::on_sheet(&record, sheet, score);
         let basis = Basis { score, metrics, record: &record, pages: &layout, house: &filling };
         let layout = casting_off::forecast(&basis, &wishes).unwrap_or(layout);
-        Footing { layout, record, house, is_forecast: true }
+        let expected = ExpectedErrors::of_forecast(calibrated.is_some());
+        Footing { layout, record, house, is_forecast: true, expected }
     }
 }
 

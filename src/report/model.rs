@@ -9,12 +9,14 @@ use serde::{Deserialize, Serialize};
 use crate::check::Checked;
 use crate::read::SourceInfo;
 
+mod expected;
 mod findings;
 mod layout;
 mod like;
 mod music;
 mod notes;
 
+pub use expected::{ExpectedError, Within};
 pub use findings::{Acceptance, CouldNotRun, Counts, Finding, Place, Rules};
 pub use layout::{Layout, Opening, OriginName, OriginOf, Page, PageKind, PrintedBar, PrintedStaff, SideName, System};
 pub use like::{Difference, What};

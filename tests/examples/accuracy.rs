@@ -1,13 +1,16 @@
 //! Prints every figure that rastrum is measured by, with its numerator, its denominator and a row for each file.
 //!
-//! `cargo run --release --example accuracy -- FOLDER [--json OUT]` reads `FOLDER/recorded-truth.json`, the scores that
-//! it names, and the other truth files beside it. Any folder of the same shape will do.
+//! `cargo run --release --example accuracy -- FOLDER [--json OUT] [--write-errors PATH]` reads `FOLDER/recorded-truth.json`, the scores that
+//! it names, and the other truth files beside it. Any folder of the same shape will do. `--write-errors` writes the
+//! table of expected errors that ships with the program, instead of the figures.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 #[path = "accuracy/density.rs"]
 mod density;
+#[path = "accuracy/errors.rs"]
+mod errors;
 #[path = "accuracy/figure.rs"]
 mod figure;
 #[path = "accuracy/filled_pages.rs"]
@@ -55,30 +58,48 @@ fn main() -> ExitCode {
 }
 
 fn run() -> Result<(), String> {
-    let (folder, json) = arguments()?;
+    let Arguments { folder, json, errors } = arguments()?;
     let folder = Folder::open(folder)?;
+    if let Some(path) = errors {
+        return write(&path, &errors::table(&folder));
+    }
     let figures: Vec<Figure> = MEASURES.iter().flat_map(|measure| measure(&folder)).collect();
     for figure in &figures {
         println!("{figure}");
     }
-    if let Some(path) = json {
-        let text = serde_json::to_string_pretty(&figures).map_err(|error| error.to_string())?;
-        std::fs::write(&path, text + "\n").map_err(|error| format!("{}: {error}", path.display()))?;
+    match json {
+        Some(path) => {
+            let text = serde_json::to_string_pretty(&figures).map_err(|error| error.to_string())?;
+            write(&path, &(text + "\n"))
+        }
+        None => Ok(()),
     }
-    Ok(())
 }
 
-/// The folder, and where JSON is wanted.
-fn arguments() -> Result<(PathBuf, Option<PathBuf>), String> {
-    let usage = "usage: accuracy FOLDER [--json OUT]";
-    let (mut folder, mut json) = (None, None);
+fn write(path: &Path, text: &str) -> Result<(), String> {
+    std::fs::write(path, text).map_err(|error| format!("{}: {error}", path.display()))
+}
+
+struct Arguments {
+    folder: PathBuf,
+    /// Where JSON is wanted.
+    json: Option<PathBuf>,
+    /// Where the table of expected errors is wanted.
+    errors: Option<PathBuf>,
+}
+
+fn arguments() -> Result<Arguments, String> {
+    let usage = "usage: accuracy FOLDER [--json OUT] [--write-errors PATH]";
+    let (mut folder, mut json, mut errors) = (None, None, None);
     let mut arguments = std::env::args_os().skip(1);
     while let Some(argument) = arguments.next() {
         if argument == "--json" {
             json = Some(PathBuf::from(arguments.next().ok_or(usage)?));
+        } else if argument == "--write-errors" {
+            errors = Some(PathBuf::from(arguments.next().ok_or(usage)?));
         } else if folder.replace(PathBuf::from(argument)).is_some() {
             return Err(usage.to_owned());
         }
     }
-    Ok((folder.ok_or(usage)?, json))
+    Ok(Arguments { folder: folder.ok_or(usage)?, json, errors })
 }

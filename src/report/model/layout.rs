@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::expected::ExpectedError;
 use super::music::rounded;
 use super::thousandth;
 use crate::check::Checked;
@@ -18,6 +19,8 @@ pub struct Layout {
     /// The weakest of `origin_of`; null when there are no pages.
     pub origin: Option<OriginName>,
     pub origin_of: OriginOf,
+    /// How far forecasts of open scores were off; null where the pages are the files' own.
+    pub expected_error: Option<ExpectedError>,
     pub pages: Vec<Page>,
 }
 
@@ -143,6 +146,7 @@ impl Layout {
         Layout {
             origin: weakest(layout).map(OriginName::from),
             origin_of,
+            expected_error: checked.expected.as_ref().map(ExpectedError::of),
             pages: pages.map(|((page, number), density)| Page::of(page, number, density, &checked.score)).collect(),
         }
     }

@@ -7,10 +7,7 @@ use rastrum::place::BarIdx;
 
 use super::figure::{Figure, Row};
 use super::folder::{Folder, Truth, Work};
-use super::forecast::{is_orchestra, keeping_systems, natural_spread};
-
-/// The folder of string quartets.
-const QUARTETS: &str = "quartets/";
+use super::forecast::{is_orchestra, is_quartet, keeping_systems, natural_spread, quartets};
 
 /// Which files are meant.
 type Kind = fn(&Truth) -> bool;
@@ -35,11 +32,6 @@ pub fn figures(folder: &Folder) -> Vec<Figure> {
         })
     });
     by_page.chain([pages(folder)]).filter(|figure| figure.denominator > 0).collect()
-}
-
-/// Whether a score is one of the quartets.
-pub fn is_quartet(truth: &Truth) -> bool {
-    truth.file.starts_with(QUARTETS)
 }
 
 /// Each page begins where it is recorded to begin, so that one fault does not shift all later pages. A file's last page
@@ -78,7 +70,7 @@ fn systems_from(work: &Work, first: BarIdx, spread: f64) -> Option<usize> {
 
 /// Pages of the quartets.
 fn pages(folder: &Folder) -> Figure {
-    let rows = folder.works().filter(|(truth, _)| is_quartet(truth)).filter_map(|(truth, work)| {
+    let rows = quartets(folder).into_iter().filter_map(|(truth, work)| {
         let spread = natural_spread(work, |_| true).unwrap_or(1.0);
         let found = keeping_systems(work, spread, Vec::new())?.pages.len();
         let recorded = work.layout.pages.len();

@@ -5,7 +5,7 @@ use rastrum::place::BarIdx;
 
 use super::figure::{Figure, Row, percentile};
 use super::folder::{Folder, Truth, Work};
-use super::forecast::{calibrated, forecast, half, orchestra, recorded, starts};
+use super::forecast::{calibrated, force_of_others, forecast, orchestra, recorded, starts};
 
 /// So many of a hundred systems too many or too few are one of twenty.
 const ONE_OF_TWENTY: f64 = 5.0;
@@ -27,8 +27,7 @@ pub fn figures(folder: &Folder) -> Vec<Figure> {
 /// One natural force for all scores, the middle one of the other half's.
 fn uncalibrated(folder: &Folder, works: &[(&Truth, &Work)]) -> Figure {
     let counts = works.iter().filter_map(|(truth, work)| {
-        let others = works.iter().filter(|(other, _)| half(folder, &other.file) != half(folder, &truth.file));
-        let force = middle(others.filter_map(|(_, other)| calibrated(other, usize::MAX)).collect())?;
+        let force = force_of_others(folder, works, &truth.file)?;
         Some((truth.file.clone(), whole(work, force)?))
     });
     let counts: Vec<(String, Count)> = counts.collect();
@@ -91,11 +90,6 @@ fn figure(name: &str, counts: &[(String, Count)], good: impl Fn(&Count) -> bool)
     off.sort_by(f64::total_cmp);
     let note = format!("error: median {:.1} %, largest {:.1} %", percentile(&off, 0.5), percentile(&off, 1.0));
     Figure::new(name, "forecasts", rows.collect()).with_note(note)
-}
-
-fn middle(mut values: Vec<f64>) -> Option<f64> {
-    values.sort_by(f64::total_cmp);
-    values.get(values.len() / 2).copied()
 }
 
 impl Count {
