@@ -11,6 +11,8 @@ use crate::units::{Mm, Spaces};
 
 mod afresh;
 mod barlines;
+mod calibrate;
+mod expected_errors;
 mod heights;
 mod lines;
 mod sheets;
@@ -18,13 +20,16 @@ mod staves;
 mod stretch;
 mod texts;
 mod told;
+mod vote;
 mod what_if;
 
 pub use afresh::{
     Basis, GivenUp, PageNeed, Proposal, ProposalNote, Saved, Sheet, Split, SplitSystem, Staves, Wishes, forecast,
-    on_sheet, propose,
+    natural_spread, on_sheet, propose,
 };
-pub use stretch::{fitted_widths, natural_force, tell_stretch};
+pub use calibrate::{natural_force, natural_force_of};
+pub use expected_errors::{ExpectedError, ExpectedErrors};
+pub use stretch::{fitted_widths, tell_stretch};
 pub use what_if::{TooLarge, WhatIf, WhatIfCell, WhatIfFailure, WhatIfPaper, staves_that_fit, what_if};
 
 use heights::Stack;
@@ -55,6 +60,14 @@ pub struct House {
     pub natural_force: f64,
     /// What becomes of silent staves where the breaks are not the file's.
     pub staves: Staves,
+}
+
+impl House {
+    /// The same house with gaps between staves and systems so many times as wide.
+    #[must_use]
+    pub fn spread(self, by: f64) -> House {
+        House { staff_gap: self.staff_gap * by, system_gap: self.system_gap * by, ..self }
+    }
 }
 
 impl Default for House {

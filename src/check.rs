@@ -1,7 +1,7 @@
 //! The one entry: files and options in, everything that was found out. Never touches files, clock or environment.
 
 use crate::accepted::{self, Applied, Entry, Lapse};
-use crate::casting_off::{self, Basis, House, Proposal, Sheet, WhatIf, Wishes};
+use crate::casting_off::{self, Basis, ExpectedErrors, House, Proposal, Sheet, WhatIf, Wishes};
 use crate::guidelines::{Guidelines, Request};
 use crate::layout::Layout;
 use crate::limits::Limits;
@@ -58,6 +58,8 @@ pub struct Checked {
     pub layout: Layout,
     /// The pages are a forecast, not the files' own.
     pub is_forecast: bool,
+    /// How far such forecasts were off; `None` of the files' own pages.
+    pub expected: Option<ExpectedErrors>,
     /// What the casting off rests on.
     pub house: House,
     /// Pages that would be better; `None` where there is no music or no room for it.
@@ -152,7 +154,7 @@ impl<'a> Against<'a> {
         watch.begins(Stage::CastingOff);
         let metrics = Metrics::of(&score);
         let house = footing::house(self.guidelines.house());
-        let Footing { layout, record, house, is_forecast } =
+        let Footing { layout, record, house, filling, is_forecast, expected } =
             Footing::find(&score, &metrics, record, house, self.like, &self.asked, &self.sheet)?;
         watch.begins(Stage::Surveying);
         let survey = survey::survey(&score, &layout, &metrics.extents);
@@ -160,8 +162,9 @@ impl<'a> Against<'a> {
         let basis = Basis { score: &score, metrics: &metrics, record: &record, pages: &layout, house: &house };
         let proposal = casting_off::propose(&basis, &Wishes::default());
         watch.begins(Stage::Comparing);
+        let filled = Basis { house: &filling, ..basis };
         let what_if =
-            self.asked.what_if.then(|| casting_off::what_if(&basis, &self.guidelines.house().score_papers.value));
+            self.asked.what_if.then(|| casting_off::what_if(&filled, &self.guidelines.house().score_papers.value));
         watch.begins(Stage::Judging);
         let like = self.like.map(|theirs| {
             let yours = Reference::of(&score, &layout, &survey, &metrics.spacing, "");
@@ -180,6 +183,7 @@ impl<'a> Against<'a> {
             metrics,
             layout,
             is_forecast,
+            expected,
             house,
             proposal,
             what_if,

@@ -15,6 +15,8 @@ mod recorded;
 #[path = "examples/accuracy/staff_tops.rs"]
 mod staff_tops;
 
+use rastrum::casting_off::natural_force;
+
 use figure::Figure;
 use folder::Folder;
 
@@ -45,5 +47,9 @@ fn recorded_pages_are_what_the_files_and_the_engraved_pages_say() {
     assert_all(&staff_tops::figures(&folder));
     for gaps in gaps::figures(&folder) {
         assert!(gaps.numerator * 100 >= gaps.denominator * 95, "{gaps}");
+    }
+    for (truth, work) in folder.works() {
+        let force = natural_force(&work.reading.score, &work.layout, &work.metrics.spacing);
+        assert!(force.is_some_and(|force| 0.5 < force && force < 3.0), "{}: {force:?}", truth.file);
     }
 }

@@ -12,6 +12,8 @@ use crate::place::{BarIdx, BarSpan};
 use crate::score::Score;
 use crate::units::Spaces;
 
+use systems::Systems;
+
 mod cost;
 mod fill;
 mod gaps;
@@ -20,6 +22,7 @@ mod notes;
 mod paper;
 mod search;
 mod set;
+mod spread;
 mod staves;
 mod systems;
 mod words;
@@ -27,6 +30,7 @@ mod words;
 pub use needs::PageNeed;
 pub use notes::{GivenUp, ProposalNote, Saved, Split, SplitSystem};
 pub use paper::{Sheet, on_sheet};
+pub use spread::natural_spread;
 
 /// Which staves a system shows.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
@@ -84,7 +88,9 @@ pub struct Basis<'a> {
 /// The pages as automatic layout will make them. `None` where there is no music, or no paper to put it on.
 #[must_use]
 pub fn forecast(basis: &Basis<'_>, wishes: &Wishes) -> Option<Layout> {
-    cast_off(basis, wishes, |systems, room, title| Some(fill::fill(systems, room, title)))
+    let house = fill::habits(basis.house);
+    let basis = Basis { house: &house, ..*basis };
+    cast_off(&basis, wishes, |systems, room, title| Some(fill::fill(systems, room, title)))
 }
 
 /// Finds the pages that cost least. `None` where there is no music, or no paper to put it on.
@@ -107,13 +113,30 @@ type Chosen = Vec<(search::Candidate, search::Step)>;
 fn cast_off(
     basis: &Basis<'_>,
     wishes: &Wishes,
-    mut choose: impl FnMut(&mut systems::Systems, Spaces, Spaces) -> Option<Chosen>,
+    mut choose: impl FnMut(&mut Systems, Spaces, Spaces) -> Option<Chosen>,
 ) -> Option<Layout> {
-    let Basis { score, metrics, house, .. } = *basis;
-    let record = paper::without_breaks(basis.record, score.movements.iter().map(|movement| movement.bars.first));
-    let spare = BarRecord::default();
-    let mut sheets = Sheets::afresh(score);
+    let mut sheets = Sheets::afresh(basis.score);
     let mut pages = Vec::new();
+    let record = each_movement(basis, wishes, |systems, room, title| {
+        let chosen = choose(systems, room, title)?;
+        pages.extend(set::set(systems, &chosen, &mut sheets, room));
+        Some(())
+    })?;
+    texts::place(basis.score, &sheets, &mut pages);
+    let told = told::told(basis.score, &record, &pages);
+    (!pages.is_empty()).then_some(Layout { document: basis.pages.document, told, pages })
+}
+
+/// Looks at the systems of each movement, with the room on a page and the room of a title. What is left of the record;
+/// `None` where there is no paper, or where `look` gives up.
+fn each_movement(
+    basis: &Basis<'_>,
+    wishes: &Wishes,
+    mut look: impl FnMut(&mut Systems, Spaces, Spaces) -> Option<()>,
+) -> Option<Record> {
+    let Basis { score, metrics, house, .. } = *basis;
+    let record = paper::without_breaks(basis.record, score.movements.iter().map(|movement| movement.bars));
+    let spare = BarRecord::default();
     for (at, movement) in score.movements.iter().enumerate() {
         let source = Source {
             score,
@@ -135,13 +158,10 @@ fn cast_off(
         }
         let showing = staves::Showing::of(&source, basis.pages, house.staves);
         let gauge = gaps::Gauge::new(score, &metrics.extents, house, bars);
-        let mut systems = systems::Systems::new(&source, &metrics.spacing, wishes, showing, gauge);
-        let chosen = choose(&mut systems, room, paper::title_room(&source))?;
-        pages.extend(set::set(&systems, &chosen, &mut sheets, room));
+        let mut systems = Systems::new(&source, &metrics.spacing, wishes, showing, gauge);
+        look(&mut systems, room, paper::title_room(&source))?;
     }
-    texts::place(score, &sheets, &mut pages);
-    let told = told::told(score, &record, &pages);
-    (!pages.is_empty()).then_some(Layout { document: basis.pages.document, told, pages })
+    Some(record)
 }
 
 #[cfg(test)]

@@ -1,13 +1,10 @@
 //! How tightly systems are set, against the spacing that their house calls natural.
 
-use crate::layout::{Layout, Origin, System};
+use super::calibrate::width;
+use crate::layout::{Layout, System};
 use crate::metrics::Spacing;
 use crate::place::BarSpan;
-use crate::score::Score;
 use crate::units::{Mm, Spaces};
-
-/// Fewer recorded systems than this tell nothing.
-const LEAST_SYSTEMS: usize = 3;
 
 /// Tells each system of known music how far it is stretched. Systems that already know it keep their value.
 pub fn tell_stretch(layout: &mut Layout, spacing: &Spacing, natural_force: f64) {
@@ -17,28 +14,6 @@ pub fn tell_stretch(layout: &mut Layout, spacing: &Spacing, natural_force: f64) 
             (force.is_finite() && force > 0.0).then_some(force)
         });
     }
-}
-
-/// The force of the spacing that the house of some recorded pages calls natural: the middle one of those that fill the
-/// systems, movements' last ones apart, and single bars as well where they are not the habit. `None` where too few are
-/// recorded.
-#[must_use]
-pub fn natural_force(score: &Score, layout: &Layout, spacing: &Spacing) -> Option<f64> {
-    let told = || layout.systems().filter(|(_, _, system)| system.breaks != Origin::Estimated);
-    let single = told().filter(|(_, _, system)| system.span().is_some_and(|bars| bars.count() == 1)).count();
-    let singles_are_habit = single * 2 > told().count();
-    let mut forces: Vec<f64> = told()
-        .filter_map(|(_, _, system)| {
-            let bars = system.span()?;
-            let is_last = score.movement_of(bars.first).is_none_or(|own| own.bars.last == bars.last);
-            if is_last || (bars.count() == 1 && !singles_are_habit) {
-                return None;
-            }
-            Some(spacing.force_for(bars, width(system)?)).filter(|force| force.is_finite() && *force > 0.0)
-        })
-        .collect();
-    forces.sort_unstable_by(f64::total_cmp);
-    if forces.len() < LEAST_SYSTEMS { None } else { forces.get(forces.len() / 2).copied() }
 }
 
 /// The widths that springs and rods give to the printed bars of a system as wide as it is. `None` where its music is not
@@ -68,10 +43,4 @@ pub(super) fn spaced(spacing: &Spacing, printed: &[BarSpan], force: f64) -> Vec<
         *last += both - start;
     }
     widths
-}
-
-/// In spaces of its largest staff.
-fn width(system: &System) -> Option<Spaces> {
-    let height = system.staves.iter().map(|staff| staff.height).reduce(Mm::max).filter(|height| *height > Mm::ZERO)?;
-    Some((system.rect.right - system.rect.left).in_spaces(height))
 }

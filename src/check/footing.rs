@@ -1,7 +1,7 @@
 //! Which pages a score is judged on: those that its files record, or a forecast.
 
 use super::CheckError;
-use crate::casting_off::{self, Basis, House, Sheet, Staves, Wishes};
+use crate::casting_off::{self, Basis, ExpectedErrors, House, Sheet, Staves, Wishes};
 use crate::guidelines::{HouseChoices, SilentStaves};
 use crate::layout::{Layout, Origin, Record};
 use crate::metrics::Metrics;
@@ -34,7 +34,11 @@ pub(super) struct Footing {
     pub layout: Layout,
     pub record: Record,
     pub house: House,
+    /// The same with the gaps that it fills pages with.
+    pub filling: House,
     pub is_forecast: bool,
+    /// How far such forecasts were off.
+    pub expected: Option<ExpectedErrors>,
 }
 
 /// Staves lower or higher than this are a slip of the pen.
@@ -99,9 +103,15 @@ impl Footing {
         }
         let mut house = like.map_or_else(|| own.clone(), |theirs| theirs.house(&own));
         house.staves = asked.staves.unwrap_or(house.staves);
+        // Gaps as the recorded pages are filled with them; the proposal weighs gaps for itself.
+        let basis = Basis { score, metrics, record: &record, pages: &layout, house: &house };
+        let fills = !told || asked.wants_forecast() || asked.what_if;
+        let spread = (fills && like.is_none()).then(|| casting_off::natural_spread(&basis, |_| true)).flatten();
+        let spread = spread.unwrap_or(1.0);
         if told && !asked.wants_forecast() {
             casting_off::tell_stretch(&mut layout, &metrics.spacing, own.natural_force);
-            return Ok(Footing { layout, record, house, is_forecast: false });
+            let filling = house.clone().spread(spread);
+            return Ok(Footing { layout, record, house, filling, is_forecast: false, expected: None });
         }
         let wishes = if asked.keep_systems { Wishes::keeping_systems(&layout) } else { Wishes::default() };
         let record = casting_off::on_sheet(&record, sheet, score);
@@ -110,13 +120,15 @@ impl Footing {
             let basis = Basis { score, metrics, record: &record, pages: &layout, house: &house };
             house.staff_height = casting_off::staves_that_fit(&basis).unwrap_or(house.staff_height);
         }
-        let basis = Basis { score, metrics, record: &record, pages: &layout, house: &house };
+        let filling = house.clone().spread(spread);
+        let basis = Basis { score, metrics, record: &record, pages: &layout, house: &filling };
         let layout = match casting_off::forecast(&basis, &wishes) {
             Some(forecast) => forecast,
             None if asked.wants_forecast() && !score.bars.is_empty() => return Err(CheckError::NoRoom),
             None => layout,
         };
-        Ok(Footing { layout, record, house, is_forecast: true })
+        let expected = ExpectedErrors::of_forecast(own_force.is_some() || like.is_some());
+        Ok(Footing { layout, record, house, filling, is_forecast: true, expected })
     }
 }
 

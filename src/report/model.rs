@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 use crate::check::Checked;
 use crate::read::SourceInfo;
 
+mod expected;
 mod findings;
 mod house;
 mod layout;
@@ -18,6 +19,7 @@ mod notes;
 mod proposal;
 mod what_if;
 
+pub use expected::{ExpectedError, Within};
 pub use findings::{Acceptance, CouldNotRun, Counts, Finding, Place, Rules};
 pub use house::{House, Margins, StavesShown};
 pub use layout::{Layout, Opening, OriginName, OriginOf, Page, PageKind, PrintedBar, PrintedStaff, SideName, System};

@@ -123,9 +123,9 @@ fn names_its_page(message: &str) -> bool {
 /// Who plays, how long, and what the pages rest on.
 fn facts(checked: &Checked) -> String {
     let forces = Some(verdict::forces(checked)).filter(|line| !line.is_empty());
-    let pages = count(checked.layout.pages.len(), "page", "pages");
-    let facts: Vec<String> = forces.into_iter().chain(pages).collect();
-    format!("{}. {}", facts.join("; "), verdict::basis(checked))
+    let facts: Vec<String> = forces.into_iter().chain(verdict::page_count(checked)).collect();
+    let facts = format!("{}. {}", facts.join("; "), verdict::basis(checked));
+    [facts].into_iter().chain(verdict::expected(checked)).collect::<Vec<String>>().join(" ")
 }
 
 /// "1 page", "3 pages"; nothing of nothing.

@@ -105,6 +105,39 @@ pub fn forces(checked: &Checked) -> String {
     format!("{line}{repeats}{guess}")
 }
 
+/// "34 pages"; of a forecast "about 34 pages, give or take 2". `None` where there are no pages.
+#[must_use]
+pub fn page_count(checked: &Checked) -> Option<String> {
+    let pages = checked.layout.pages.len();
+    let counted = words::counted(pages, "page");
+    let said = match (checked.expected, pages_off(checked)) {
+        (Some(_), Some((half, _))) => format!("about {counted}, give or take {half}"),
+        (Some(_), None) => format!("about {counted}"),
+        (None, _) => counted,
+    };
+    (pages > 0).then_some(said)
+}
+
+/// How far forecasts go wrong: "Half of such estimates came within 2 pages, nine in ten within 5." `None` of the files'
+/// own pages, and of too few to speak of.
+#[must_use]
+pub fn expected(checked: &Checked) -> Option<String> {
+    let (half, most) = pages_off(checked)?;
+    let pages = |count| words::counted(count, "page");
+    Some(if half == most {
+        format!("Nine in ten such estimates came within {}.", pages(most))
+    } else {
+        format!("Half of such estimates came within {}, nine in ten within {most}.", pages(half))
+    })
+}
+
+/// Pages that half of such forecasts, and nine in ten, came within.
+fn pages_off(checked: &Checked) -> Option<(usize, usize)> {
+    let pages = checked.layout.pages.len();
+    let (half, most) = checked.expected?.pages.of_count(pages);
+    (half < pages).then_some((half, most))
+}
+
 /// What the pages rest on: "Pages as the file records them."
 #[must_use]
 pub fn basis(checked: &Checked) -> String {

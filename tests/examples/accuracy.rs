@@ -1,23 +1,30 @@
 //! Prints every figure that rastrum is measured by, with its numerator, its denominator and a row for each file.
 //!
-//! `cargo run --release --example accuracy -- FOLDER [--json OUT]` reads `FOLDER/recorded-truth.json`, the scores that
-//! it names, and the other truth files beside it. Any folder of the same shape will do.
+//! `cargo run --release --example accuracy -- FOLDER [--json OUT] [--write-errors PATH]` reads `FOLDER/recorded-truth.json`, the scores that
+//! it names, and the other truth files beside it. Any folder of the same shape will do. `--write-errors` writes the
+//! table of expected errors that ships with the program, instead of the figures.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 #[path = "accuracy/bar_widths.rs"]
 mod bar_widths;
 #[path = "accuracy/density.rs"]
 mod density;
+#[path = "accuracy/errors.rs"]
+mod errors;
 #[path = "accuracy/figure.rs"]
 mod figure;
+#[path = "accuracy/filled_pages.rs"]
+mod filled_pages;
 #[path = "accuracy/firing.rs"]
 mod firing;
 #[path = "accuracy/fit.rs"]
 mod fit;
 #[path = "accuracy/folder.rs"]
 mod folder;
+#[path = "accuracy/forecast.rs"]
+mod forecast;
 #[path = "accuracy/gaps.rs"]
 mod gaps;
 #[path = "accuracy/outlines.rs"]
@@ -26,6 +33,8 @@ mod outlines;
 mod recorded;
 #[path = "accuracy/staff_tops.rs"]
 mod staff_tops;
+#[path = "accuracy/systems.rs"]
+mod systems;
 #[path = "accuracy/written_breaks.rs"]
 mod written_breaks;
 
@@ -41,6 +50,8 @@ const MEASURES: &[Measure] = &[
     staff_tops::figures,
     gaps::figures,
     bar_widths::figures,
+    systems::figures,
+    filled_pages::figures,
     outlines::figures,
     density::figures,
     firing::figures,
@@ -58,30 +69,48 @@ fn main() -> ExitCode {
 }
 
 fn run() -> Result<(), String> {
-    let (folder, json) = arguments()?;
+    let Arguments { folder, json, errors } = arguments()?;
     let folder = Folder::open(folder)?;
+    if let Some(path) = errors {
+        return write(&path, &errors::table(&folder));
+    }
     let figures: Vec<Figure> = MEASURES.iter().flat_map(|measure| measure(&folder)).collect();
     for figure in &figures {
         println!("{figure}");
     }
-    if let Some(path) = json {
-        let text = serde_json::to_string_pretty(&figures).map_err(|error| error.to_string())?;
-        std::fs::write(&path, text + "\n").map_err(|error| format!("{}: {error}", path.display()))?;
+    match json {
+        Some(path) => {
+            let text = serde_json::to_string_pretty(&figures).map_err(|error| error.to_string())?;
+            write(&path, &(text + "\n"))
+        }
+        None => Ok(()),
     }
-    Ok(())
 }
 
-/// The folder, and where JSON is wanted.
-fn arguments() -> Result<(PathBuf, Option<PathBuf>), String> {
-    let usage = "usage: accuracy FOLDER [--json OUT]";
-    let (mut folder, mut json) = (None, None);
+fn write(path: &Path, text: &str) -> Result<(), String> {
+    std::fs::write(path, text).map_err(|error| format!("{}: {error}", path.display()))
+}
+
+struct Arguments {
+    folder: PathBuf,
+    /// Where JSON is wanted.
+    json: Option<PathBuf>,
+    /// Where the table of expected errors is wanted.
+    errors: Option<PathBuf>,
+}
+
+fn arguments() -> Result<Arguments, String> {
+    let usage = "usage: accuracy FOLDER [--json OUT] [--write-errors PATH]";
+    let (mut folder, mut json, mut errors) = (None, None, None);
     let mut arguments = std::env::args_os().skip(1);
     while let Some(argument) = arguments.next() {
         if argument == "--json" {
             json = Some(PathBuf::from(arguments.next().ok_or(usage)?));
+        } else if argument == "--write-errors" {
+            errors = Some(PathBuf::from(arguments.next().ok_or(usage)?));
         } else if folder.replace(PathBuf::from(argument)).is_some() {
             return Err(usage.to_owned());
         }
     }
-    Ok((folder.ok_or(usage)?, json))
+    Ok(Arguments { folder: folder.ok_or(usage)?, json, errors })
 }

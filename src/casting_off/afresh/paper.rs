@@ -3,7 +3,7 @@
 use crate::casting_off::Source;
 use crate::geometry::Margins;
 use crate::layout::{BarRecord, Record, StaffRecord, SystemRecord};
-use crate::place::BarIdx;
+use crate::place::{BarIdx, BarSpan};
 use crate::score::Score;
 use crate::units::{Mm, Spaces};
 
@@ -12,17 +12,29 @@ pub(super) const NO_LINE: Mm = Mm(1.0);
 /// A title of two lines, where its place is not recorded (common practice).
 const TITLE: Mm = Mm(25.0);
 
-/// What remains of a record when its breaks, widths and distances are forgotten: pages, staves, the first indent.
-pub(super) fn without_breaks(record: &Record, firsts: impl Iterator<Item = BarIdx>) -> Record {
+/// What remains of a record when its breaks, widths and distances are forgotten: pages, staves, indents.
+pub(super) fn without_breaks(record: &Record, movements: impl Iterator<Item = BarSpan>) -> Record {
     let mut bars = vec![BarRecord::default(); record.bars.len()];
-    for first in firsts {
-        let kept = record.bars.get(first.at()).map(beginning);
-        if let Some((slot, kept)) = bars.get_mut(first.at()).zip(kept) {
+    let mut defaults = record.defaults.clone();
+    for (at, movement) in movements.enumerate() {
+        let kept = record.bars.get(movement.first.at()).map(beginning);
+        if let Some((slot, kept)) = bars.get_mut(movement.first.at()).zip(kept) {
             *slot = kept;
         }
+        let Some(own) = defaults.get_mut(at) else { continue };
+        let later = record.bars.get(movement.first.at() + 1..=movement.last.at()).unwrap_or_default();
+        own.system.left = own.system.left.or_else(|| usual(later.iter().map(|bar| bar.system.left)));
+        own.system.right = own.system.right.or_else(|| usual(later.iter().map(|bar| bar.system.right)));
+        own.staves = sizes(own);
     }
-    let defaults = record.defaults.iter().map(|own| BarRecord { staves: sizes(own), ..own.clone() });
-    Record { defaults: defaults.collect(), bars, staff_heights: record.staff_heights.clone() }
+    Record { defaults, bars, staff_heights: record.staff_heights.clone() }
+}
+
+/// The middle indent of the later systems: names and brackets stand there, whatever bars follow.
+fn usual(indents: impl Iterator<Item = Option<Mm>>) -> Option<Mm> {
+    let mut told: Vec<Mm> = indents.flatten().collect();
+    told.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
+    told.get(told.len() / 2).copied()
 }
 
 fn beginning(bar: &BarRecord) -> BarRecord {

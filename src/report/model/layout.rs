@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::expected::ExpectedError;
 use super::music::rounded;
 use super::thousandth;
 use crate::casting_off::fitted_widths;
@@ -19,6 +20,8 @@ pub struct Layout {
     /// The weakest of `origin_of`; null when there are no pages.
     pub origin: Option<OriginName>,
     pub origin_of: OriginOf,
+    /// How far forecasts of open scores were off; null where the pages are the files' own.
+    pub expected_error: Option<ExpectedError>,
     pub pages: Vec<Page>,
 }
 
@@ -138,6 +141,7 @@ pub struct Opening {
 impl Layout {
     pub(super) fn of(checked: &Checked) -> Layout {
         let mut layout = Layout::bare(&checked.layout, checked);
+        layout.expected_error = checked.expected.as_ref().map(ExpectedError::of);
         for (page, surveyed) in layout.pages.iter_mut().zip(&checked.survey.pages) {
             page.density = surveyed.density.map(thousandth);
         }
@@ -149,6 +153,7 @@ impl Layout {
         Layout {
             origin: weakest(layout).map(OriginName::from),
             origin_of: OriginOf::of(layout),
+            expected_error: None,
             pages: layout.pages.iter().zip(1..).map(|(page, number)| Page::of(page, number, checked)).collect(),
         }
     }

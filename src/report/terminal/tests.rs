@@ -87,5 +87,24 @@ fn a_length_without_a_stated_tempo_is_called_a_guess() {
     checked.score.tempo_assumed = true;
     checked.score.bars.iter_mut().for_each(|bar| bar.seconds = Some(crate::units::Seconds(2.4)));
     let summary = Summary::default().words(&checked);
-    assert!(summary.contains("1.0.0.0; about 2 s (a guess: no tempo is stated); 1 page."), "{summary}");
+    assert!(summary.contains("1.0.0.0; about 2 s (a guess: no tempo is stated); about 1 page."), "{summary}");
+}
+
+#[test]
+fn the_number_of_pages_of_a_forecast_says_how_far_it_may_be_off() {
+    let mut checked = checked(&[]);
+    let page = checked.layout.pages[0].clone();
+    checked.layout.pages = vec![page; 40];
+    if let Some(expected) = &mut checked.expected {
+        (expected.pages.median, expected.pages.nine_in_ten) = (5.0, 12.5);
+    }
+    let summary = Summary::default().words(&checked).replace('\n', " ");
+    assert!(summary.contains("about 40 pages, give or take 2."), "{summary}");
+    assert!(summary.contains("Half of such estimates came within 2 pages, nine in ten within 5."), "{summary}");
+    checked.expected = None;
+    let summary = Summary::default().words(&checked).replace('\n', " ");
+    assert!(
+        summary.contains(" 40 pages.") && !summary.contains("about 40") && !summary.contains("estimates came"),
+        "{summary}"
+    );
 }

@@ -7,7 +7,6 @@ use crate::report::pages::style;
 use crate::report::pdf::{Align, Canvas, Elem, Face, Ink, Line, Tag, TextStyle, at, wrap};
 use crate::report::verdict;
 use crate::units::Mm;
-use crate::words::counted;
 
 /// Title, forces, length, what the pages rest on, and the verdict, in lines.
 pub(super) struct Head {
@@ -93,6 +92,7 @@ fn facts(checked: &Checked) -> Vec<String> {
         facts.push(forces);
     }
     facts.push(format!("{} {}", pages_in_words(checked), verdict::basis(checked)));
+    facts.extend(verdict::expected(checked));
     facts
 }
 
@@ -113,6 +113,7 @@ fn pages_in_words(checked: &Checked) -> String {
     };
     let staff = first.systems.first().and_then(|system| system.staves.iter().map(|staff| staff.height).reduce(Mm::max));
     let staves = staff.map_or_else(String::new, |height| format!("staves {height}; "));
-    let count = counted(pages.len(), "page");
-    format!("{bars} on {count} of {:.0} x {:.0} mm; {staves}{systems}.", width.0, height.0)
+    let count = verdict::page_count(checked).unwrap_or_default();
+    let comma = if checked.expected.is_some() { "," } else { "" };
+    format!("{bars} on {count}{comma} of {:.0} x {:.0} mm; {staves}{systems}.", width.0, height.0)
 }
