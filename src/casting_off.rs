@@ -23,7 +23,7 @@ pub use afresh::{
     Basis, GivenUp, PageNeed, Proposal, ProposalNote, Saved, Sheet, Split, SplitSystem, Staves, Wishes, forecast,
     on_sheet, propose,
 };
-pub use stretch::{natural_force, tell_stretch};
+pub use stretch::{fitted_widths, natural_force, tell_stretch};
 
 use heights::Stack;
 use lines::Line;

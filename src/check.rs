@@ -53,6 +53,8 @@ pub struct Checked {
     /// The input files, in order of movements.
     pub sources: Vec<SourceInfo>,
     pub score: Score,
+    /// How high and how wide its music is.
+    pub metrics: Metrics,
     pub layout: Layout,
     /// The pages are a forecast, not the files' own.
     pub is_forecast: bool,
@@ -170,6 +172,7 @@ impl Against {
         Checked {
             sources,
             score,
+            metrics,
             layout,
             is_forecast,
             house,

@@ -2,6 +2,7 @@
 
 use crate::layout::{Layout, Origin, System};
 use crate::metrics::Spacing;
+use crate::place::BarSpan;
 use crate::score::Score;
 use crate::units::{Mm, Spaces};
 
@@ -35,6 +36,35 @@ pub fn natural_force(score: &Score, layout: &Layout, spacing: &Spacing) -> Optio
         .collect();
     forces.sort_unstable_by(f64::total_cmp);
     if forces.len() < LEAST_SYSTEMS { None } else { forces.get(forces.len() / 2).copied() }
+}
+
+/// The widths that springs and rods give to the printed bars of a system as wide as it is. `None` where its music is not
+/// known.
+#[must_use]
+pub fn fitted_widths(system: &System, spacing: &Spacing) -> Option<Vec<Mm>> {
+    let printed: Vec<BarSpan> = system.bars.iter().map(|bar| bar.bars).collect::<Option<_>>()?;
+    let force = spacing.force_for(system.span()?, width(system)?);
+    let widths = spaced(spacing, &printed, force);
+    let all: Spaces = widths.iter().copied().sum();
+    let by = (system.rect.right - system.rect.left) / all.0;
+    (all > Spaces::ZERO && by.0.is_finite()).then(|| widths.iter().map(|width| by * width.0).collect())
+}
+
+/// Widths of the printed bars of one system under one force, clefs and keys at both its ends included.
+pub(super) fn spaced(spacing: &Spacing, printed: &[BarSpan], force: f64) -> Vec<Spaces> {
+    let mut widths: Vec<Spaces> =
+        printed.iter().map(|span| span.iter().map(|bar| spacing.bar_at(bar, force)).sum()).collect();
+    let ends = printed.first().zip(printed.last());
+    let (start, both) = ends.map_or((Spaces::ZERO, Spaces::ZERO), |(first, last)| {
+        (spacing.bar(first.first).start, spacing.ends(BarSpan::new(first.first, last.last)))
+    });
+    if let Some(first) = widths.first_mut() {
+        *first += start;
+    }
+    if let Some(last) = widths.last_mut() {
+        *last += both - start;
+    }
+    widths
 }
 
 /// In spaces of its largest staff.

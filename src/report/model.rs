@@ -14,12 +14,14 @@ mod layout;
 mod like;
 mod music;
 mod notes;
+mod proposal;
 
 pub use findings::{Acceptance, CouldNotRun, Counts, Finding, Place, Rules};
 pub use layout::{Layout, Opening, OriginName, OriginOf, Page, PageKind, PrintedBar, PrintedStaff, SideName, System};
 pub use like::{Difference, What};
 pub use music::{Bar, Movement, Part, Score};
 pub use notes::{Note, NoteKind};
+pub use proposal::{Proposal, ProposalNote, ProposalNoteKind};
 
 /// Version of the published JSON; a new one whenever a reader of the last one could break.
 pub const VERSION: &str = "rastrum-report-1";
@@ -34,6 +36,9 @@ pub struct Report {
     pub score: Score,
     pub layout: Layout,
     pub openings: Vec<Opening>,
+    /// Pages that would be better, as far as can be estimated; null when none were found.
+    #[serde(default)]
+    pub proposal: Option<Proposal>,
     /// What to mend first comes first; the first is number 1 in reports and for accepting.
     pub findings: Vec<Finding>,
     pub counts: Counts,
@@ -67,6 +72,7 @@ impl Report {
             score: Score::of(checked),
             layout: Layout::of(checked),
             openings: checked.survey.openings.iter().map(Opening::of).collect(),
+            proposal: checked.proposal.as_ref().map(|proposal| Proposal::of(proposal, checked)),
             findings: checked.findings.iter().map(|finding| Finding::of(finding, &checked.score)).collect(),
             counts: Counts::of(checked),
             rules: Rules::of(checked),

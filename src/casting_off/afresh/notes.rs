@@ -57,6 +57,26 @@ pub enum GivenUp {
     Closer(Spaces),
 }
 
+impl ProposalNote {
+    /// The bars that it is about.
+    #[must_use]
+    pub fn bars(&self) -> Option<BarSpan> {
+        match self {
+            ProposalNote::Split(split) => split.bars(),
+            ProposalNote::Saved(saved) => Some(saved.bars),
+            ProposalNote::Overfull { bars, .. } => Some(*bars),
+        }
+    }
+}
+
+impl Split {
+    /// First and last bar of its systems.
+    #[must_use]
+    pub fn bars(&self) -> Option<BarSpan> {
+        Some(BarSpan::new(self.systems.first()?.bars.first, self.systems.last()?.bars.last))
+    }
+}
+
 /// Set tighter than this is worth a word.
 const NATURAL: f64 = 0.97;
 

@@ -6,6 +6,7 @@ use super::systems::Systems;
 use crate::casting_off::barlines;
 use crate::casting_off::lines::Line;
 use crate::casting_off::sheets::Sheets;
+use crate::casting_off::stretch::spaced;
 use crate::geometry::Rect;
 use crate::layout::{Origin, Page, PrintedBar, PrintedStaff, System};
 use crate::place::BarSpan;
@@ -75,7 +76,7 @@ fn set_page(systems: &Systems, chosen: &[(Candidate, Step)], sheets: &mut Sheets
             y = staff.bottom();
             staves.push(staff);
         }
-        let divider = (at > 0).then(|| stack.staves.len() >= systems.source.house.dividers_from as usize);
+        let divider = (at > 0).then_some(stack.staves.len() >= source.house.dividers_from as usize);
         let bars = bars(systems, own, &page);
         let ends = bars.first().map_or(Mm::ZERO, |bar| bar.left)..bars.last().map_or(Mm::ZERO, |bar| bar.right);
         let top = staves.first().map_or(y, |staff| staff.top);
@@ -127,23 +128,16 @@ fn bars(systems: &Systems, own: &Candidate, page: &Page) -> Vec<PrintedBar> {
     let source = systems.source;
     let line = Line { bars: own.bars, page_break: None, dividers: None, breaks: Origin::Estimated };
     let (left, right) = barlines::ends(source, &line, page);
-    let force = systems.source.house.natural_force * libm::exp(own.tension);
-    let ends = systems.spacing.ends(own.bars);
-    let widths: Vec<(BarSpan, Spaces)> = barlines::printed_bars(source, own.bars)
-        .into_iter()
-        .map(|span| {
-            let inside: Spaces = span.iter().map(|bar| systems.spacing.bar_at(bar, force)).sum();
-            let start = if span.first == own.bars.first { ends } else { Spaces::ZERO };
-            (span, inside + start)
-        })
-        .collect();
-    let natural = source.mm(widths.iter().map(|(_, width)| *width).sum());
+    let force = source.house.natural_force * libm::exp(own.tension);
+    let printed = barlines::printed_bars(source, own.bars);
+    let widths = spaced(systems.spacing, &printed, force);
+    let natural = source.mm(widths.iter().copied().sum());
     // The two sides of a leaf may differ by a little; what cannot be set at all is squeezed.
     let is_short = systems.is_short(own);
     let by = if natural > Mm::ZERO && !(is_short && natural <= right - left) { (right - left) / natural } else { 1.0 };
     let mut x = left;
     let mut bars = Vec::with_capacity(widths.len());
-    for (span, width) in widths {
+    for (span, width) in printed.into_iter().zip(widths) {
         let next = x + source.mm(width) * by;
         bars.push(PrintedBar { left: x.rounded(), right: next.rounded(), bars: Some(span), placed: Origin::Estimated });
         x = next;

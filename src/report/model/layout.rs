@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use super::music::rounded;
 use super::thousandth;
+use crate::casting_off::fitted_widths;
 use crate::check::Checked;
 use crate::layout::{self, Origin};
 use crate::place::{BarIdx, PageIdx, PartId, StaffId};
@@ -136,14 +137,19 @@ pub struct Opening {
 
 impl Layout {
     pub(super) fn of(checked: &Checked) -> Layout {
-        let layout = &checked.layout;
-        let origin_of = OriginOf::of(layout);
-        let densities = checked.survey.pages.iter().map(|page| page.density).chain(std::iter::repeat(None));
-        let pages = layout.pages.iter().zip(1..).zip(densities);
+        let mut layout = Layout::bare(&checked.layout, checked);
+        for (page, surveyed) in layout.pages.iter_mut().zip(&checked.survey.pages) {
+            page.density = surveyed.density.map(thousandth);
+        }
+        layout
+    }
+
+    /// Any pages of the score, not surveyed.
+    pub(super) fn bare(layout: &layout::Layout, checked: &Checked) -> Layout {
         Layout {
             origin: weakest(layout).map(OriginName::from),
-            origin_of,
-            pages: pages.map(|((page, number), density)| Page::of(page, number, density, &checked.score)).collect(),
+            origin_of: OriginOf::of(layout),
+            pages: layout.pages.iter().zip(1..).map(|(page, number)| Page::of(page, number, checked)).collect(),
         }
     }
 }
@@ -195,7 +201,7 @@ impl From<Origin> for OriginName {
 }
 
 impl Page {
-    fn of(page: &layout::Page, number: u32, density: Option<f64>, score: &score::Score) -> Page {
+    fn of(page: &layout::Page, number: u32, checked: &Checked) -> Page {
         let (width, height) = page.size.value;
         Page {
             number,
@@ -212,24 +218,27 @@ impl Page {
             },
             width_mm: width.rounded(),
             height_mm: height.rounded(),
-            density: density.map(thousandth),
-            systems: page.systems.iter().map(|system| System::of(system, score)).collect(),
+            density: None,
+            systems: page.systems.iter().map(|system| System::of(system, checked)).collect(),
         }
     }
 }
 
 impl System {
-    fn of(system: &layout::System, score: &score::Score) -> System {
+    fn of(system: &layout::System, checked: &Checked) -> System {
+        let score = &checked.score;
         let span = system.span();
+        let fitted = fitted_widths(system, &checked.metrics.spacing).unwrap_or_default();
+        let fitted = fitted.into_iter().map(Some).chain(std::iter::repeat(None));
         System {
             first_bar_index: span.map(|span| span.first),
             last_bar_index: span.map(|span| span.last),
             first_bar_label: span.map(|span| score.label(span.first).to_owned()),
             top_mm: system.rect.top.rounded(),
             bottom_mm: system.rect.bottom.rounded(),
-            stretch: None,
+            stretch: system.stretch.map(thousandth),
             staves: system.staves.iter().map(|staff| PrintedStaff::of(staff, score)).collect(),
-            bars: system.bars.iter().map(PrintedBar::of).collect(),
+            bars: system.bars.iter().zip(fitted).map(|(bar, fitted)| PrintedBar::of(bar, fitted)).collect(),
         }
     }
 }
@@ -247,11 +256,11 @@ impl PrintedStaff {
 }
 
 impl PrintedBar {
-    fn of(printed: &layout::PrintedBar) -> PrintedBar {
+    fn of(printed: &layout::PrintedBar, fitted: Option<Mm>) -> PrintedBar {
         PrintedBar {
             index: printed.bars.map(|bars| bars.first),
             width_mm: (printed.right - printed.left).rounded(),
-            fitted_mm: None,
+            fitted_mm: fitted.map(Mm::rounded),
         }
     }
 }
