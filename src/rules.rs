@@ -19,6 +19,7 @@ mod pages;
 mod paper;
 mod places;
 mod reading;
+mod room;
 mod soundness;
 mod staves;
 mod systems;
@@ -101,8 +102,10 @@ pub const RULES: &[Entry] = &[
     Entry::of::<RehearsalMarksOutOfOrder>(),
     Entry::of::<FirstSystemIncomplete>(),
     Entry::of::<OneHandHidden>(),
+    Entry::of::<PageOverfull>(),
     Entry::of::<StavesTooClose>(),
     Entry::of::<SystemsTooClose>(),
+    Entry::of::<TwoSystemsThoughCramped>(),
     Entry::of::<SystemDividerMissing>(),
     Entry::of::<MusicInMargin>(),
     Entry::of::<NarrowMargin>(),
@@ -120,6 +123,7 @@ pub const RULES: &[Entry] = &[
     Entry::of::<FamilyBracketMissing>(),
     Entry::of::<BarlinesNotGrouped>(),
     Entry::of::<FamiliesNotSeparated>(),
+    Entry::of::<RoomForSecondSystem>(),
     Entry::of::<StavesChangeTooOften>(),
     Entry::of::<StaffHeightsUneven>(),
     Entry::of::<LoneBarSystem>(),

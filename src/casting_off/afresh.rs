@@ -95,7 +95,8 @@ pub fn propose(basis: &Basis<'_>, wishes: &Wishes) -> Option<Proposal> {
         let steps = search::best(&problem)?;
         Some(steps.iter().filter_map(|step| Some((problem.candidates.get(step.candidate)?.clone(), *step))).collect())
     })?;
-    let mut proposal = Proposal { layout, notes: Vec::new(), needs: needs::needs(basis) };
+    let needs = basis.pages.pages.iter().map(|page| needs::need(basis, page, needs::Air::Least)).collect();
+    let mut proposal = Proposal { layout, notes: Vec::new(), needs };
     proposal.notes = notes::notes(basis, &proposal);
     Some(proposal)
 }
@@ -111,7 +112,7 @@ fn cast_off(
     let Basis { score, metrics, house, .. } = *basis;
     let record = paper::without_breaks(basis.record, score.movements.iter().map(|movement| movement.bars.first));
     let spare = BarRecord::default();
-    let mut sheets = Sheets::new(score);
+    let mut sheets = Sheets::afresh(score);
     let mut pages = Vec::new();
     for (at, movement) in score.movements.iter().enumerate() {
         let source = Source {

@@ -13,6 +13,8 @@ pub(super) struct Sheets<'a> {
     begun: Vec<(u16, u32)>,
     /// Number of the last page; 0 before the first.
     number: u32,
+    /// Only the first page's number is the file's; the others count on.
+    is_afresh: bool,
 }
 
 /// MusicXML marks credits that are page numbers so.
@@ -22,7 +24,12 @@ const MOST_BLANKS: u32 = 3;
 
 impl<'a> Sheets<'a> {
     pub fn new(score: &'a Score) -> Sheets<'a> {
-        Sheets { credits: &score.credits, begun: Vec::new(), number: 0 }
+        Sheets { credits: &score.credits, begun: Vec::new(), number: 0, is_afresh: false }
+    }
+
+    /// For pages that begin with other bars than the file's.
+    pub fn afresh(score: &'a Score) -> Sheets<'a> {
+        Sheets { is_afresh: true, ..Sheets::new(score) }
     }
 
     /// Whether the next page would be the first of this input.
@@ -43,8 +50,10 @@ impl<'a> Sheets<'a> {
             Some((last, page)) if *last == input => page + 1,
             _ => 1 + self.blanks(input, record.page_number.as_deref()),
         };
+        let counts_on = self.is_afresh && !self.begun.is_empty();
         self.begun.push((input, within));
-        let label = record.page_number.clone().or_else(|| self.credited(input, within));
+        let told = || record.page_number.clone().or_else(|| self.credited(input, within));
+        let label = if counts_on { None } else { told() };
         self.number = label.as_deref().and_then(number).unwrap_or(self.number + 1);
         let side = if self.number % 2 == 1 { Side::Recto } else { Side::Verso };
 

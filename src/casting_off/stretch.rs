@@ -20,15 +20,18 @@ pub fn tell_stretch(layout: &mut Layout, spacing: &Spacing, natural_force: f64) 
 }
 
 /// The force of the spacing that the house of some recorded pages calls natural: the middle one of those that fill the
-/// systems, movements' last ones and single bars apart. `None` where too few are recorded.
+/// systems, movements' last ones apart, and single bars as well where they are not the habit. `None` where too few are
+/// recorded.
 #[must_use]
 pub fn natural_force(score: &Score, layout: &Layout, spacing: &Spacing) -> Option<f64> {
-    let told = layout.systems().filter(|(_, _, system)| system.breaks != Origin::Estimated);
-    let mut forces: Vec<f64> = told
+    let told = || layout.systems().filter(|(_, _, system)| system.breaks != Origin::Estimated);
+    let single = told().filter(|(_, _, system)| system.span().is_some_and(|bars| bars.count() == 1)).count();
+    let singles_are_habit = single * 2 > told().count();
+    let mut forces: Vec<f64> = told()
         .filter_map(|(_, _, system)| {
             let bars = system.span()?;
             let is_last = score.movement_of(bars.first).is_none_or(|own| own.bars.last == bars.last);
-            if is_last || bars.count() == 1 {
+            if is_last || (bars.count() == 1 && !singles_are_habit) {
                 return None;
             }
             Some(spacing.force_for(bars, width(system)?)).filter(|force| force.is_finite() && *force > 0.0)

@@ -67,8 +67,6 @@ pub enum Document {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Needs {
-    /// A layout of our own to hold the page against.
-    Proposal,
     /// Pages measured in a PDF or a scan.
     #[serde(rename = "measured pages")]
     MeasuredPages,

@@ -99,11 +99,24 @@ impl<'a> Case<'a> {
     /// "bar 128", with its movement where there are several: "bar 128 of movement 2".
     #[must_use]
     pub fn bar_words(&self, bar: BarIdx) -> String {
-        let words = self.bar_words_here(bar);
+        format!("{}{}", self.bar_words_here(bar), self.of_movement(bar))
+    }
+
+    fn of_movement(&self, bar: BarIdx) -> String {
         match self.score.movements.iter().position(|movement| movement.bars.contains(bar)) {
-            Some(movement) if self.score.movements.len() > 1 => format!("{words} of movement {}", movement + 1),
-            _ => words,
+            Some(movement) if self.score.movements.len() > 1 => format!(" of movement {}", movement + 1),
+            _ => String::new(),
         }
+    }
+
+    /// "bars 128-133", with their movement where there are several.
+    #[must_use]
+    pub fn bars_words(&self, bars: BarSpan) -> String {
+        let (first, last) = (self.score.label(bars.first), self.score.label(bars.last));
+        if bars.first == bars.last || first.is_empty() || last.is_empty() {
+            return self.bar_words(bars.first);
+        }
+        format!("bars {first}-{last}{}", self.of_movement(bars.first))
     }
 
     /// "the beginning" for a movement's first bar, else "bar 128".

@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use rastrum::casting_off::{House, pages};
+use rastrum::casting_off::{Basis, House, Staves, Wishes, natural_force, pages, propose};
 use rastrum::guidelines::{Guidelines, Request};
 use rastrum::layout::Layout;
 use rastrum::limits::Limits;
@@ -31,15 +31,21 @@ pub fn guidelines(changes: &[&str]) -> Guidelines {
     Guidelines::load(&Request { changes, ..Request::default() }).unwrap_or_else(|errors| panic!("{errors}"))
 }
 
-/// Reads a score, casts it off as recorded, surveys and judges it.
+/// Reads a score, casts it off as recorded, looks for better pages, surveys and judges it.
 pub fn judged(text: &str, guidelines: &Guidelines, print_on: Option<&str>) -> (Score, Layout, Judged) {
     let reading = read(&[Input { name: "score.musicxml", bytes: text.as_bytes() }], &Limits::default()).unwrap();
     let metrics = Metrics::of(&reading.score);
-    let layout = pages(&reading.score, &metrics, &reading.record, &House::default());
+    let mut house = House::default();
+    let layout = pages(&reading.score, &metrics, &reading.record, &house);
+    house.natural_force = natural_force(&reading.score, &layout, &metrics.spacing).unwrap_or(house.natural_force);
+    house.staves = Staves::by_habit(&reading.score, &layout);
     let survey = survey(&reading.score, &layout, &metrics.extents);
     let paper = print_on.map(|name| Paper::find(name).unwrap());
     let print_on = paper.as_ref().map(|paper| PrintOn { name: &paper.name, size: (paper.width, paper.height) });
-    let judged =
-        judge(&Case { score: &reading.score, layout: &layout, survey: &survey, proposal: None, print_on }, guidelines);
+    let (score, record) = (&reading.score, &reading.record);
+    let proposal =
+        propose(&Basis { score, metrics: &metrics, record, pages: &layout, house: &house }, &Wishes::default());
+    let case = Case { score, layout: &layout, survey: &survey, proposal: proposal.as_ref(), print_on };
+    let judged = judge(&case, guidelines);
     (reading.score, layout, judged)
 }

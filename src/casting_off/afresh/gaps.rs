@@ -128,8 +128,7 @@ impl<'a> Gauge<'a> {
         let most = |parts: &dyn Fn(BarIdx) -> [Spaces; crate::metrics::PARTS]| {
             bars.iter().flat_map(parts).fold(Spaces::ZERO, Spaces::max)
         };
-        let has_divider = stack.staves.len() >= self.house.dividers_from as usize;
-        heights.apart = self.house.system_gap * if has_divider { SEEN_APART } else { 1.0 };
+        heights.apart = apart(self.house, stack.staves.len());
         if let Some((top, bottom)) = stack.staves.first().zip(stack.staves.last()) {
             heights.above = most(&|bar| self.extents.above_in_parts(bar, top.size()));
             heights.below = most(&|bar| self.extents.below_in_parts(bar, bottom.size()));
@@ -141,6 +140,11 @@ impl<'a> Gauge<'a> {
     pub fn between(&self, upper: &Heights, lower: &Heights) -> Spaces {
         between(self.house, upper, lower)
     }
+}
+
+/// What a house likes between a system of so many staves and its neighbours.
+pub(super) fn apart(house: &House, staves: usize) -> Spaces {
+    house.system_gap * if staves >= house.dividers_from as usize { SEEN_APART } else { 1.0 }
 }
 
 /// The least gap between two systems of a house.

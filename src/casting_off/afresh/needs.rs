@@ -1,16 +1,16 @@
-//! How much of each page at hand its own contents need, measured as proposed pages are.
+//! How much of a page its own contents need, measured as proposed pages are.
 
 use super::Basis;
-use super::gaps::same_family;
+use super::gaps::{apart, same_family};
 use crate::layout::{Page, PrintedStaff, System};
-use crate::metrics::{Extents, PARTS, StaffSize};
+use crate::metrics::{PARTS, StaffSize};
 use crate::place::BarIdx;
 use crate::units::{Mm, Spaces};
 
 /// What one page holds and what it needs.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct PageNeed {
-    /// Staves, what stands above, below and between them, a little air, and room between systems. An estimate.
+    /// Staves, what stands above, below and between them, and air. An estimate.
     pub needed: Mm,
     /// Between the page's margins.
     pub room: Mm,
@@ -24,22 +24,27 @@ impl PageNeed {
     }
 }
 
-pub(super) fn needs(basis: &Basis<'_>) -> Vec<PageNeed> {
-    basis.pages.pages.iter().map(|page| need(basis, page)).collect()
+/// The air that is counted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Air {
+    /// The least gaps that can be read; systems no closer than the staves inside them.
+    Least,
+    /// The gaps that the house likes.
+    Usual,
 }
 
-fn need(basis: &Basis<'_>, page: &Page) -> PageNeed {
+pub(super) fn need(basis: &Basis<'_>, page: &Page, air: Air) -> PageNeed {
     let margins = page.margins.value;
     let room = (page.size.value.1 - margins.top - margins.bottom).max(Mm::ZERO).rounded();
     let mut needed = Mm::ZERO;
     let mut above: Option<Ends> = None;
     for system in &page.systems {
-        let Some(ends) = ends(basis, system) else { continue };
+        let Some(ends) = ends(basis, system, air) else { continue };
         needed += match &above {
             None => ends.above,
             Some(upper) => {
                 let contents = upper.below + ends.above + ends.space * basis.house.clearance.0;
-                contents.max(upper.widest).max(ends.widest)
+                contents.max(upper.apart).max(ends.apart)
             }
         };
         needed += ends.lines;
@@ -54,12 +59,13 @@ struct Ends {
     lines: Mm,
     above: Mm,
     below: Mm,
-    widest: Mm,
+    /// What parts it from its neighbours.
+    apart: Mm,
     /// Of its largest staff.
     space: Mm,
 }
 
-fn ends(basis: &Basis<'_>, system: &System) -> Option<Ends> {
+fn ends(basis: &Basis<'_>, system: &System, air: Air) -> Option<Ends> {
     let space = system.staves.iter().map(|staff| staff.height).reduce(Mm::max)? / 4.0;
     let extents = &basis.metrics.extents;
     let bars = || system.bars.iter().filter_map(|bar| bar.bars).flat_map(|span| span.iter());
@@ -69,14 +75,21 @@ fn ends(basis: &Basis<'_>, system: &System) -> Option<Ends> {
         lines: heights.sum(),
         above: reach(bars(), top, space, |bar, size| extents.above_in_parts(bar, size)),
         below: reach(bars(), bottom, space, |bar, size| extents.below_in_parts(bar, size)),
-        widest: Mm::ZERO,
+        apart: match air {
+            Air::Least => Mm::ZERO,
+            Air::Usual => space * apart(basis.house, system.staves.len()).0,
+        },
         space,
+    };
+    let bare = match air {
+        Air::Least => basis.house.least_gap,
+        Air::Usual => basis.house.staff_gap.max(basis.house.least_gap),
     };
     for pair in system.staves.windows(2) {
         let [upper, lower] = pair else { continue };
-        let gap = space * gap(basis, bars(), upper, lower, space, extents).0;
+        let gap = space * gap(basis, bars(), (upper, lower), space, bare).0;
         own.lines += gap;
-        own.widest = own.widest.max(gap);
+        own.apart = own.apart.max(gap);
     }
     Some(own)
 }
@@ -91,19 +104,20 @@ fn reach(
     space * bars.flat_map(|bar| parts(bar, size)).fold(Spaces::ZERO, Spaces::max).0
 }
 
+/// In spaces of the largest staff; `bare` where nothing stands in it.
 fn gap(
     basis: &Basis<'_>,
     bars: impl Iterator<Item = BarIdx>,
-    upper: &PrintedStaff,
-    lower: &PrintedStaff,
+    (upper, lower): (&PrintedStaff, &PrintedStaff),
     space: Mm,
-    extents: &Extents,
+    bare: Spaces,
 ) -> Spaces {
-    let Some((over, under)) = size(upper, space).zip(size(lower, space)) else { return basis.house.least_gap };
+    let Some((over, under)) = size(upper, space).zip(size(lower, space)) else { return bare };
+    let extents = &basis.metrics.extents;
     let needed = bars.map(|bar| extents.needed(bar, over, under).total()).fold(Spaces::ZERO, Spaces::max);
     let contents = if needed > Spaces::ZERO { needed + basis.house.clearance } else { Spaces::ZERO };
     let factor = if same_family(basis.score, over.staff, under.staff) { 1.0 } else { basis.house.family_factor };
-    contents.max(basis.house.least_gap * factor)
+    contents.max(bare * factor)
 }
 
 /// In spaces of the largest staff.

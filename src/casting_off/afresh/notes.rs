@@ -1,5 +1,6 @@
 //! What a proposal saves against the pages at hand, and what it gives up for that.
 
+use super::needs::{self, Air, PageNeed};
 use super::{Basis, Proposal};
 use crate::layout::{Layout, Page, System};
 use crate::place::{BarIdx, BarSpan, PageIdx, StaffId};
@@ -26,6 +27,8 @@ pub struct Split {
     /// The narrowest gap between two of its systems, in spaces of their largest staff.
     pub gap: Spaces,
     pub has_divider: bool,
+    /// With the gaps that the house likes.
+    pub need: PageNeed,
     pub given_up: Vec<GivenUp>,
 }
 
@@ -112,6 +115,7 @@ fn splits(basis: &Basis<'_>, proposal: &Proposal) -> Vec<ProposalNote> {
             page: PageIdx(at as u32),
             systems: systems.collect(),
             gap: gaps.reduce(Spaces::min)?,
+            need: needs::need(basis, page, Air::Usual),
             has_divider: page.systems.iter().any(|system| system.divider_above == Some(true)),
             given_up: given_up(basis, bars, std::slice::from_ref(page)),
         }))

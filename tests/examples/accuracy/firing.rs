@@ -4,7 +4,9 @@
 
 use std::collections::BTreeSet;
 
+use rastrum::casting_off::{Basis, House, Staves, Wishes, natural_force, propose};
 use rastrum::guidelines::{Guidelines, Request};
+use rastrum::metrics::Metrics;
 use rastrum::place::PageIdx;
 use rastrum::rules::{Case, Judged, RULES, Weight, judge};
 
@@ -23,9 +25,15 @@ pub fn figures(folder: &Folder) -> Vec<Figure> {
 }
 
 fn judged(work: &Work, guidelines: &Guidelines) -> Judged {
-    let case =
-        Case { score: &work.reading.score, layout: &work.layout, survey: &work.survey, proposal: None, print_on: None };
-    judge(&case, guidelines)
+    let Work { reading, layout, survey } = work;
+    let (score, record) = (&reading.score, &reading.record);
+    let metrics = Metrics::of(score);
+    let mut house = House::default();
+    house.natural_force = natural_force(score, layout, &metrics.spacing).unwrap_or(house.natural_force);
+    house.staves = Staves::by_habit(score, layout);
+    let basis = Basis { score, metrics: &metrics, record, pages: layout, house: &house };
+    let proposal = propose(&basis, &Wishes::default());
+    judge(&Case { score, layout, survey, proposal: proposal.as_ref(), print_on: None }, guidelines)
 }
 
 fn of_rule(rule: &str, judged: &[(&str, u64, Judged)]) -> Figure {
