@@ -9,6 +9,7 @@ use crate::check::Checked;
 pub mod model;
 pub mod pages;
 pub mod pdf;
+mod proposed;
 pub mod terminal;
 pub mod verdict;
 pub mod whereabouts;

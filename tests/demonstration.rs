@@ -27,11 +27,13 @@ fn pages<'a>(checked: &'a Checked, rule: &str) -> Vec<&'a str> {
 fn each_fault_is_found_on_its_page_and_on_no_other() {
     let checked = checked();
     for (rule, on) in [
+        ("page-overfull", vec!["32"]),
         ("staves-too-close", vec!["32"]),
         ("systems-too-close", vec!["14"]),
         ("system-divider-missing", vec!["14"]),
         ("music-in-margin", vec!["17"]),
         ("risky-conductor-turn", vec!["20"]),
+        ("room-for-second-system", vec!["6", "7", "17", "18", "21", "22", "24", "25", "26"]),
     ] {
         assert_eq!(pages(&checked, rule), on, "{rule}");
     }
@@ -46,8 +48,10 @@ fn nothing_else_is_said() {
     rules.sort_unstable();
     let expected = [
         "music-in-margin",
+        "page-overfull",
         "rehearsal-marks-far-apart",
         "risky-conductor-turn",
+        "room-for-second-system",
         "staves-too-close",
         "system-divider-missing",
         "systems-too-close",

@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 
 use crate::check::Checked;
 use crate::report::pages::Extent;
+use crate::report::proposed;
 use crate::report::verdict;
 use crate::report::whereabouts::whereabouts;
 use crate::rules::{Finding, Weight};
@@ -87,8 +88,9 @@ impl Summary {
         let lapsed = count(checked.lapsed.len(), LAPSED_ONE, LAPSED_MANY);
         let counted: Vec<String> = more.into_iter().chain(lesser).chain(lapsed).collect();
         let counted = (!counted.is_empty()).then(|| counted.join(" "));
+        let better = proposed::sentence(checked).map(|words| format!("{words}; the report's last sheets say how."));
         let written = self.written.iter().map(|name| format!("Written: {name}"));
-        counted.into_iter().chain(written).chain([self.hint(checked)]).collect()
+        counted.into_iter().chain(better).chain(written).chain([self.hint(checked)]).collect()
     }
 
     fn hint(&self, checked: &Checked) -> String {

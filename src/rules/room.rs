@@ -3,6 +3,7 @@
 use super::Case;
 use super::pages::is_told;
 use crate::casting_off::{PageNeed, Proposal};
+use crate::guidelines::Percent;
 use crate::layout::Page;
 use crate::place::{BarSpan, PageIdx};
 use crate::survey::{Gap, GapKind};
@@ -20,6 +21,11 @@ pub(super) struct Room<'a> {
 }
 
 impl Room<'_> {
+    /// Whether more than this share of the height is lacking.
+    pub(super) fn lacks(&self, slack: Percent) -> bool {
+        self.need.needed > (self.need.room * (1.0 + slack.factor())).rounded()
+    }
+
     /// In whole per cent.
     pub(super) fn percent(&self) -> f64 {
         (self.need.share() * 100.0).round()

@@ -18,11 +18,13 @@ const SAYINGS: &[(&str, &str)] = &[
     ("rehearsal-marks-out-of-order", "At bar 5 the rehearsal mark D follows B."),
     ("first-system-incomplete", "The first system leaves out Oboe."),
     ("one-hand-hidden", "Page 1: one staff of Piano is shown without the other."),
+    ("page-overfull", "Page 1: staves, notes and marks need 110 % of the height between the margins."),
     (
         "staves-too-close",
         "Page 1: Flute and Oboe stand 8.9 spaces apart, and at bar 2 their notes and marks need 11.0.",
     ),
     ("systems-too-close", "Page 1: two systems stand 9.9 mm apart, closer than staves inside them (10 mm)."),
+    ("two-systems-though-cramped", "Page 1: its two systems need 110 % of the height between the margins."),
     ("system-divider-missing", "No divider marks between the systems on page 1."),
     (
         "music-in-margin",
@@ -54,6 +56,10 @@ const SAYINGS: &[(&str, &str)] = &[
     (
         "families-not-separated",
         "On page 1 the gaps between families are hardly wider than those inside them (1.19 times as wide).",
+    ),
+    (
+        "room-for-second-system",
+        "Bars 5-12, now on pages 2 and 3, have room on one page: two systems of 3 staves each, 9.5 spaces apart.",
     ),
     ("staves-change-too-often", "After 3 of 4 page turns other staves are shown than before the turn."),
     ("staff-heights-uneven", "Flute is 4 mm high on some systems and 3.81 mm on others."),

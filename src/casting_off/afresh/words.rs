@@ -1,53 +1,52 @@
 //! A proposal's notes as sentences.
 
-use super::Proposal;
 use super::notes::{GivenUp, ProposalNote, Saved, Split};
-use crate::place::{BarIdx, BarSpan, PageIdx, StaffId};
+use crate::place::{BarIdx, BarSpan, StaffId};
 use crate::score::Score;
 use crate::units::Spaces;
-
-/// Names told one by one.
-const NAMED: usize = 5;
+use crate::words::{all_listed, counted_in_words, in_words, listed};
 
 impl ProposalNote {
     /// One or two sentences for a musician.
     #[must_use]
-    pub fn words(&self, score: &Score, proposal: &Proposal) -> String {
+    pub fn words(&self, score: &Score) -> String {
         match self {
-            ProposalNote::Split(split) => split_words(score, proposal, split),
+            ProposalNote::Split(split) => split_words(score, split),
             ProposalNote::Saved(saved) => saved_words(score, saved),
-            ProposalNote::Overfull { page, bars } => format!(
-                "{}: even one system is too high for {}; larger paper or smaller staves are needed.",
-                bars_words(score, *bars),
-                page_words(proposal, *page)
+            ProposalNote::Overfull { bars, .. } => format!(
+                "{}: even one system is too high for a page; larger paper or smaller staves are needed.",
+                bars_words(score, *bars)
             ),
         }
     }
 }
 
-fn split_words(score: &Score, proposal: &Proposal, split: &Split) -> String {
-    let first = split.systems.first().map(|system| system.bars.first).unwrap_or_default();
-    let last = split.systems.last().map(|system| system.bars.last).unwrap_or_default();
-    let count = count_words(split.systems.len());
-    let staves: Vec<String> = split.systems.iter().map(|system| system.staves.len().to_string()).collect();
-    let divider = if split.has_divider { " with a divider" } else { "" };
-    format!(
-        "{}: {count} systems on {}, of {} staves, {} apart{divider}.{}",
-        bars_words(score, BarSpan::new(first, last)),
-        page_words(proposal, split.page),
-        listed(&staves),
-        halves(split.gap),
-        given_up_words(score, &split.given_up)
-    )
+impl Split {
+    /// "two systems of 11 and 12 staves, 16.5 spaces apart".
+    #[must_use]
+    pub fn systems_words(&self) -> String {
+        let counts: Vec<String> = self.systems.iter().map(|system| system.staves.len().to_string()).collect();
+        let staves = match counts.as_slice() {
+            [one, others @ ..] if others.iter().all(|other| other == one) => format!("{one} staves each"),
+            all => format!("{} staves", all_listed(all)),
+        };
+        format!("{} of {staves}, {} apart", counted_in_words(counts.len(), "system"), halves(self.gap))
+    }
+}
+
+fn split_words(score: &Score, split: &Split) -> String {
+    let bars = split.bars().map_or_else(String::new, |bars| bars_words(score, bars));
+    let divider = if split.has_divider { " and a divider between them" } else { "" };
+    let given_up = given_up_words(score, &split.given_up);
+    format!("{bars} on one page: {}{divider}.{given_up}", split.systems_words())
 }
 
 fn saved_words(score: &Score, saved: &Saved) -> String {
-    let pages = |count: u32| if count == 1 { "1 page".to_owned() } else { format!("{count} pages") };
     format!(
-        "{} fit on {} instead of {}.{}",
+        "{} on {} instead of {}.{}",
         bars_words(score, saved.bars),
-        pages(saved.after),
-        saved.before,
+        counted_in_words(saved.after as usize, "page"),
+        in_words(saved.before as usize),
         given_up_words(score, &saved.given_up)
     )
 }
@@ -69,19 +68,6 @@ fn halves(gap: Spaces) -> Spaces {
     Spaces((gap.0 * 2.0).round() / 2.0)
 }
 
-fn count_words(count: usize) -> String {
-    match count {
-        2 => "two".to_owned(),
-        3 => "three".to_owned(),
-        more => more.to_string(),
-    }
-}
-
-fn page_words(proposal: &Proposal, page: PageIdx) -> String {
-    let label = proposal.layout.pages.get(page.at()).map_or("", |page| page.label.as_str());
-    if label.is_empty() { format!("page {}", page.0 + 1) } else { format!("page {label}") }
-}
-
 /// "Bars 12-19 of movement 2".
 fn bars_words(score: &Score, bars: BarSpan) -> String {
     let number = |bar: BarIdx| match score.label(bar) {
@@ -100,28 +86,16 @@ fn bars_words(score: &Score, bars: BarSpan) -> String {
     }
 }
 
-/// "Flute, Oboe and 3 more staves".
+/// "Flute, Oboe and 3 more".
 fn staves_words(score: &Score, staves: &[StaffId]) -> String {
     let mut names: Vec<String> = Vec::new();
     for staff in staves {
-        let name = score.part_of(*staff).map_or("", |part| part.name.trim()).to_owned();
-        let name = if name.is_empty() { format!("staff {}", staff.0 + 1) } else { name };
+        let name = score.part_of(*staff).map_or("", |part| part.name.as_str());
+        let name = name.split_whitespace().collect::<Vec<_>>().join(" ");
+        let name = if name.is_empty() { format!("staff {} from the top", staff.0 + 1) } else { name };
         if names.last() != Some(&name) {
             names.push(name);
         }
     }
-    if names.len() > NAMED + 1 {
-        let more = names.len() - NAMED;
-        names.truncate(NAMED);
-        return format!("{} and {more} more", names.join(", "));
-    }
-    listed(&names)
-}
-
-fn listed(items: &[String]) -> String {
-    match items {
-        [] => String::new(),
-        [one] => one.clone(),
-        [first @ .., last] => format!("{} and {last}", first.join(", ")),
-    }
+    listed(names)
 }

@@ -42,13 +42,13 @@ pub enum ProposalNoteKind {
 
 impl Proposal {
     pub(super) fn of(proposal: &casting_off::Proposal, checked: &Checked) -> Proposal {
-        let note = |note: &casting_off::ProposalNote| ProposalNote::of(note, proposal, checked);
+        let note = |note: &casting_off::ProposalNote| ProposalNote::of(note, checked);
         Proposal { layout: Layout::bare(&proposal.layout, checked), notes: proposal.notes.iter().map(note).collect() }
     }
 }
 
 impl ProposalNote {
-    fn of(note: &casting_off::ProposalNote, proposal: &casting_off::Proposal, checked: &Checked) -> ProposalNote {
+    fn of(note: &casting_off::ProposalNote, checked: &Checked) -> ProposalNote {
         let (kind, page) = match note {
             casting_off::ProposalNote::Split(split) => (ProposalNoteKind::Split, Some(split.page)),
             casting_off::ProposalNote::Saved(_) => (ProposalNoteKind::Saved, None),
@@ -60,7 +60,7 @@ impl ProposalNote {
             first_bar_index: bars.map(|bars| bars.first),
             last_bar_index: bars.map(|bars| bars.last),
             page,
-            message: note.words(&checked.score, proposal),
+            message: note.words(&checked.score),
         }
     }
 }

@@ -1,5 +1,5 @@
-//! The last sheets: every finding in a table, what was not checked, what was odd, what was accepted earlier, how the
-//! figures are made, and what to keep in mind.
+//! The last sheets: every finding in a table, how fewer pages would do, what was not checked, what was odd, what was
+//! accepted earlier, how the figures are made, and what to keep in mind.
 
 use std::collections::BTreeSet;
 
@@ -11,6 +11,7 @@ use crate::report::pdf::{
     Align, Block, Bookmark, Cell, Column, Document, Elem, Flow, Heading, Level, List, ListItem, Numbering, Paragraph,
     ParagraphStyle, Region, Row, Table, TableStyle, Tag, Target, Text,
 };
+use crate::report::proposed;
 use crate::report::whereabouts::whereabouts;
 use crate::units::Mm;
 
@@ -144,7 +145,13 @@ fn findings(checked: &Checked, extent: Extent, marked: &BTreeSet<usize>) -> Vec<
 /// Everything beside the findings.
 fn notes(checked: &Checked, extent: Extent) -> Vec<Block> {
     let most = if extent == Extent::Full { usize::MAX } else { MOST_LINES };
-    let mut blocks = vec![heading(Level::Two, "What was not checked", "not-checked")];
+    let mut blocks = Vec::new();
+    if let Some(sentence) = proposed::sentence(checked) {
+        blocks.push(heading(Level::Two, "Fewer pages", "fewer-pages"));
+        blocks.push(paragraph(format!("{sentence}. Try it on one page before you believe it.")));
+        blocks.push(list(proposed::lines(checked).into_iter().map(Text::new).collect()));
+    }
+    blocks.push(heading(Level::Two, "What was not checked", "not-checked"));
     let mut not_checked = words::not_checked(checked).into_iter();
     blocks.extend(not_checked.next().map(paragraph));
     blocks.push(list(not_checked.map(Text::new).collect()));

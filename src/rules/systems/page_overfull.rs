@@ -53,8 +53,7 @@ impl Rule for PageOverfull {
 
 impl PageOverfull {
     fn is_overfull(&self, room: &Room<'_>, collisions: usize) -> bool {
-        let beyond = room.need.share() - 1.0;
-        beyond > self.slack.value.factor() || (beyond > 0.0 && collisions > 0)
+        room.lacks(self.slack.value) || (room.lacks(Percent(0.0)) && collisions > 0)
     }
 }
 

@@ -2,14 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use crate::casting_off::{Proposal, ProposalNote, Split};
+use crate::casting_off::{PageNeed, Proposal, ProposalNote, Split};
 use crate::guidelines::{Guidelines, Limit, Mismatch, Percent, SilentStaves, Times};
 use crate::layout::{Page, System};
 use crate::place::{BarSpan, PageIdx, Place};
 use crate::rules::room::{self, Room};
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::units::Mm;
-use crate::words::{all_listed, counted_in_words, sentence};
+use crate::words::{counted_in_words, sentence};
 
 /// What must be left over before a second system is suggested, and how far systems must stand apart.
 pub(in crate::rules) struct RoomForSecondSystem {
@@ -45,7 +45,7 @@ impl Rule for RoomForSecondSystem {
             "{}, now on {}, have room on one page: {}.{others}",
             bars(case, first),
             case.pages_words(pages),
-            systems(first)
+            first.systems_words()
         );
         let found = counted_in_words(splits.len(), "page");
         let finding = Finding::beyond(&self.slack, case.key(Self::NAME, Scope::Work, None, None), found)
@@ -64,6 +64,7 @@ impl RoomForSecondSystem {
             proposal.notes.iter().any(|note| matches!(note, ProposalNote::Saved(saved) if within(own, saved.bars)))
         };
         let most = 1.0 - self.slack.value.factor();
+        let leaves_room = move |need: PageNeed| need.needed < (need.room * most).rounded();
         let apart = self.apart.value.0;
         let splits = proposal.notes.iter().filter_map(|note| match note {
             ProposalNote::Split(split) => Some(split),
@@ -71,7 +72,7 @@ impl RoomForSecondSystem {
         });
         splits.filter(move |split| {
             let page = proposal.layout.pages.get(split.page.at());
-            split.need.share() <= most
+            leaves_room(split.need)
                 && split.bars().is_some_and(saves_pages)
                 && page.is_some_and(|page| stand_apart(page, apart))
         })
@@ -116,18 +117,11 @@ fn bars(case: &Case<'_>, split: &Split) -> String {
     split.bars().map_or_else(String::new, |bars| case.bars_words(bars))
 }
 
-/// "two systems of 11 and 12 staves, 16.5 spaces apart".
-fn systems(split: &Split) -> String {
-    let staves: Vec<String> = split.systems.iter().map(|system| system.staves.len().to_string()).collect();
-    let apart = (split.gap.0 * 2.0).round() / 2.0;
-    format!("{} of {} staves, {apart} spaces apart", counted_in_words(staves.len(), "system"), all_listed(&staves))
-}
-
 /// Each freed page once, with the words of the first proposed page that takes it.
 fn places(case: &Case<'_>, splits: &[(&Split, Vec<PageIdx>)]) -> Vec<Place> {
     let mut places: BTreeMap<PageIdx, Place> = BTreeMap::new();
     for (split, pages) in splits {
-        let says = sentence(&format!("{}: room for {} on one page.", bars(case, split), systems(split)));
+        let says = sentence(&format!("{}: room for {} on one page.", bars(case, split), split.systems_words()));
         for page in pages {
             places.entry(*page).or_insert_with(|| case.on_page(*page).with_words(says.clone(), ""));
         }

@@ -56,7 +56,7 @@ impl TwoSystemsThoughCramped {
     /// What is wrong with a page of several systems.
     fn cramped(&self, case: &Case<'_>, room: &Room<'_>, proposal: &Proposal) -> Option<String> {
         let systems = counted_in_words(room.page.systems.len(), "system");
-        if room.need.share() > 1.0 + self.slack.value.factor() {
+        if room.lacks(self.slack.value) {
             return Some(format!("its {systems} need {} % of the height between the margins.", room.percent()));
         }
         let meeting = case.collisions(room.at, true, self.overlap.value);
