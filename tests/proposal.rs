@@ -4,15 +4,16 @@
 //! staff, 5.5 between two of one family, 6.6 between families, 12 between systems with a divider. Staves are 4 mm high,
 //! a space is a millimetre.
 
+use proptest::prelude::*;
 use rastrum::casting_off::{Basis, GivenUp, House, Proposal, ProposalNote, Split, Staves, Wishes, pages, propose};
-use rastrum::layout::System;
+use rastrum::layout::{Page, System};
 use rastrum::limits::Limits;
 use rastrum::metrics::Metrics;
 use rastrum::place::{BarIdx, BarSpan, StaffId};
 use rastrum::read::{Input, Reading, read};
 use rastrum::units::Mm;
 
-/// Twenty parts and four staves more: 5 woodwind, 7 brass, 2 percussion, harp and piano with two staves each, 6 strings.
+/// 24 staves: 5 woodwind, 7 brass, 2 percussion, harp and piano with two staves each, 6 strings.
 const PARTS: [(&str, &str, usize); 22] = [
     ("Flute 1", "wind.flutes.flute", 1),
     ("Flute 2", "wind.flutes.flute", 1),
@@ -201,4 +202,45 @@ fn what_a_brace_holds_stands_together() {
 fn the_set_of_staves_is_calm_where_nothing_is_saved() {
     let proposal = proposed(&score(24, None, |staff, bar| staff != 1 || !(6..12).contains(&bar)), 260.0);
     assert!(proposal.layout.systems().all(|(_, _, system)| system.staves.len() == usize::from(STAVES)));
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 40, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn any_music_stands_once_in_order_and_within_the_margins(
+        bars in 1..40u32, room in 100.0..500.0f64, seed in 0..1000u32, sparse in 1..9u32,
+    ) {
+        let plays = move |staff: u16, bar: u32| (u32::from(staff) * 7 + bar / 5 * 13 + seed) % 9 >= sparse;
+        let reading = score(bars, None, plays);
+        let proposal = proposed(&reading, room);
+        let systems: Vec<&System> = proposal.layout.systems().map(|(_, _, system)| system).collect();
+        let all: Vec<u32> = systems.iter().flat_map(|system| system.span().unwrap().iter()).map(|bar| bar.0).collect();
+        prop_assert_eq!(all, (0..bars).collect::<Vec<u32>>());
+        prop_assert_eq!(systems[0].staves.len(), usize::from(STAVES));
+        for system in systems {
+            let shown = staves(system);
+            let mut sounding = (0..STAVES).filter(|staff| system.span().unwrap().iter().any(|bar| plays(*staff, bar.0)));
+            prop_assert!(sounding.all(|staff| shown.contains(&staff)));
+            for hands in [[14, 15], [16, 17]] {
+                prop_assert_eq!(shown.contains(&hands[0]), shown.contains(&hands[1]));
+            }
+        }
+        for page in &proposal.layout.pages {
+            prop_assert!(page.systems.len() == 1 || holds_its_systems(page), "{page:?}");
+        }
+        prop_assert_eq!(&proposal, &proposed(&reading, room));
+    }
+}
+
+/// Within the margins, no system closer to the next one than its own staves.
+fn holds_its_systems(page: &Page) -> bool {
+    let inside =
+        page.systems.iter().flat_map(|system| system.staves.windows(2)).map(|pair| pair[1].top - pair[0].bottom());
+    let widest = inside.fold(Mm::ZERO, Mm::max);
+    let apart = |pair: &[System]| (pair[1].rect.top - pair[0].rect.bottom).0 >= widest.0 - 0.002;
+    let (top, foot) = (page.margins.value.top, page.size.value.1 - page.margins.value.bottom);
+    page.systems.windows(2).all(apart)
+        && page.systems.first().is_some_and(|first| first.rect.top.0 >= top.0 - 0.002)
+        && page.systems.last().is_some_and(|last| last.rect.bottom.0 <= foot.0 + 0.002)
 }

@@ -147,4 +147,6 @@ fn cast_off(
 #[cfg(test)]
 mod brute;
 #[cfg(test)]
+mod programme;
+#[cfg(test)]
 mod tests;

@@ -21,16 +21,8 @@ impl Problem {
         let mut cost = 0.0;
         let mut pages = chosen.chunk_by(|_, (_, begins)| !*begins).peekable();
         while let Some(page) = pages.next() {
-            let used = self.used(page)?;
-            cost += cost::page(used, self.room) + page.first()?.0.page_bonus;
-            if let [(only, _)] = page {
-                let least = only.top + only.heights.least + only.heights.below;
-                cost += if least > self.room { 1000.0 * (least / self.room) } else { 0.0 };
-            }
-            cost += cost::SPLIT * (page.len() - 1) as f64 + page.iter().map(|(own, _)| own.cost).sum::<f64>();
-            if pages.peek().is_none() {
-                cost += cost::last_page(used, self.room);
-            }
+            let systems: Vec<&Candidate> = page.iter().map(|(own, _)| *own).collect();
+            cost += self.page_cost(&systems, pages.peek().is_none())?;
         }
         let pairs = chosen.windows(2).map(|pair| match pair {
             [(above, _), (below, _)] => self.neighbours(above, below),
@@ -39,18 +31,31 @@ impl Problem {
         Some(cost + pairs.sum::<f64>())
     }
 
+    /// The cost of these systems on one page, what they cost as neighbours apart; `None` where several overfill it.
+    pub fn page_cost(&self, systems: &[&Candidate], is_last: bool) -> Option<f64> {
+        let first = systems.first()?;
+        let used = self.used(systems)?;
+        let mut cost = cost::page(used, self.room) + first.page_bonus;
+        if let [only] = systems {
+            let least = only.top + only.heights.least + only.heights.below;
+            cost += if least > self.room { 1000.0 * (least / self.room) } else { 0.0 };
+        }
+        cost += cost::SPLIT * (systems.len() - 1) as f64 + systems.iter().map(|own| own.cost).sum::<f64>();
+        Some(if is_last { cost + cost::last_page(used, self.room) } else { cost })
+    }
+
     /// Height that a page's systems take; `None` where several overfill it.
-    fn used(&self, page: &[(&Candidate, bool)]) -> Option<Spaces> {
-        let (first, _) = page.first()?;
+    fn used(&self, systems: &[&Candidate]) -> Option<Spaces> {
+        let first = systems.first()?;
         let mut used = first.top + first.heights.lines;
-        for pair in page.windows(2) {
-            let [(above, _), (below, _)] = pair else { continue };
+        for pair in systems.windows(2) {
+            let [above, below] = pair else { continue };
             used = used + between(&self.house, &above.heights, &below.heights) + below.heights.lines;
             if used + below.heights.below > self.room {
                 return None;
             }
         }
-        Some(used + page.last()?.0.heights.below)
+        Some(used + systems.last()?.heights.below)
     }
 }
 

@@ -73,7 +73,8 @@ fn set_page(systems: &Systems, chosen: &[(Candidate, Step)], sheets: &mut Sheets
                 placed: Origin::Estimated,
                 sized: source.staff_height.origin,
             };
-            y = staff.bottom();
+            // Not from the rounded top: over thirty staves the errors would add up.
+            y += source.staff_height.value * (state.scale * f64::from(state.lines.saturating_sub(1)) / 4.0);
             staves.push(staff);
         }
         let divider = (at > 0).then_some(stack.staves.len() >= source.house.dividers_from as usize);

@@ -3,7 +3,7 @@ use proptest::prelude::*;
 use super::gaps::Heights;
 use super::search::{Candidate, Problem, best};
 use super::staves::StaffSet;
-use super::{brute, *};
+use super::{brute, programme, *};
 
 /// Made-up systems of one to four units with two sets of staves each, on pages of 40 spaces.
 fn any_problem(most: usize) -> impl Strategy<Value = Problem> {
@@ -70,5 +70,19 @@ proptest! {
     #[test]
     fn the_same_music_gives_the_same_pages(problem in any_problem(20)) {
         prop_assert_eq!(best(&problem), best(&problem.clone()));
+    }
+
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(60))]
+
+    #[test]
+    fn a_general_solver_comes_to_the_same_cost(problem in any_problem(8)) {
+        let found = best(&problem).and_then(|steps| problem.cost_of(&steps));
+        let solved = programme::least_cost(&problem);
+        prop_assert!(found.is_some() && solved.is_some(), "{found:?} found, {solved:?} solved");
+        let (found, solved) = (found.unwrap_or(0.0), solved.unwrap_or(0.0));
+        prop_assert!((found - solved).abs() <= 1e-6 * solved.abs().max(1.0), "{found} found, {solved} solved");
     }
 }
