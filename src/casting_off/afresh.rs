@@ -110,7 +110,7 @@ fn cast_off(
     mut choose: impl FnMut(&mut systems::Systems, Spaces, Spaces) -> Option<Chosen>,
 ) -> Option<Layout> {
     let Basis { score, metrics, house, .. } = *basis;
-    let record = paper::without_breaks(basis.record, score.movements.iter().map(|movement| movement.bars.first));
+    let record = paper::without_breaks(basis.record, score.movements.iter().map(|movement| movement.bars));
     let spare = BarRecord::default();
     let mut sheets = Sheets::afresh(score);
     let mut pages = Vec::new();

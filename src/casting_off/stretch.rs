@@ -20,18 +20,15 @@ pub fn tell_stretch(layout: &mut Layout, spacing: &Spacing, natural_force: f64) 
 }
 
 /// The force of the spacing that the house of some recorded pages calls natural: the middle one of those that fill the
-/// systems, movements' last ones apart, and single bars as well where they are not the habit. `None` where too few are
-/// recorded.
+/// systems, movements' last ones and single bars apart. `None` where too few are recorded.
 #[must_use]
 pub fn natural_force(score: &Score, layout: &Layout, spacing: &Spacing) -> Option<f64> {
-    let told = || layout.systems().filter(|(_, _, system)| system.breaks != Origin::Estimated);
-    let single = told().filter(|(_, _, system)| system.span().is_some_and(|bars| bars.count() == 1)).count();
-    let singles_are_habit = single * 2 > told().count();
-    let mut forces: Vec<f64> = told()
+    let told = layout.systems().filter(|(_, _, system)| system.breaks != Origin::Estimated);
+    let mut forces: Vec<f64> = told
         .filter_map(|(_, _, system)| {
             let bars = system.span()?;
             let is_last = score.movement_of(bars.first).is_none_or(|own| own.bars.last == bars.last);
-            if is_last || (bars.count() == 1 && !singles_are_habit) {
+            if is_last || bars.count() == 1 {
                 return None;
             }
             Some(spacing.force_for(bars, width(system)?)).filter(|force| force.is_finite() && *force > 0.0)
@@ -74,4 +71,52 @@ pub(super) fn spaced(spacing: &Spacing, printed: &[BarSpan], force: f64) -> Vec<
 fn width(system: &System) -> Option<Spaces> {
     let height = system.staves.iter().map(|staff| staff.height).reduce(Mm::max).filter(|height| *height > Mm::ZERO)?;
     Some((system.rect.right - system.rect.left).in_spaces(height))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::Rect;
+    use crate::layout::{PrintedBar, PrintedStaff, StaffRole};
+    use crate::place::BarIdx;
+    use crate::score::Score;
+
+    /// The first bars of a score as a system so wide.
+    fn system(bars: u32, right: Mm) -> System {
+        let staff = PrintedStaff {
+            staff: None,
+            lines: 5,
+            top: Mm::ZERO,
+            height: Mm(4.0),
+            role: StaffRole::Normal,
+            placed: Origin::Recorded,
+            sized: Origin::Recorded,
+        };
+        let bar =
+            |bar| PrintedBar { left: Mm::ZERO, right, bars: Some(BarSpan::one(BarIdx(bar))), placed: Origin::Recorded };
+        System {
+            rect: Rect::new(Mm::ZERO, Mm::ZERO, right, Mm(4.0)),
+            staves: vec![staff],
+            bars: (0..bars).map(bar).collect(),
+            divider_above: None,
+            breaks: Origin::Recorded,
+            stretch: None,
+        }
+    }
+
+    #[test]
+    fn fitted_bars_fill_their_system_and_music_that_is_not_known_has_none() {
+        let files: &[u8] = include_bytes!("../demo/lantern-ferry-1.mxl");
+        let reading =
+            crate::read::read(&[crate::read::Input { name: "1.mxl", bytes: files }], &crate::limits::Limits::default());
+        let score: Score = reading.map(|reading| reading.score).unwrap_or_default();
+        let spacing = Spacing::of(&score);
+        let mut own = system(5, Mm(180.0));
+        let widths = fitted_widths(&own, &spacing).unwrap_or_default();
+        assert_eq!(widths.len(), 5);
+        assert!((widths.iter().copied().sum::<Mm>().0 - 180.0).abs() < 1e-9, "{widths:?}");
+        assert!(widths.iter().all(|width| width.0 > 10.0), "{widths:?}");
+        own.bars[2].bars = None;
+        assert_eq!(fitted_widths(&own, &spacing), None);
+    }
 }

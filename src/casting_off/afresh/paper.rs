@@ -3,24 +3,40 @@
 use crate::casting_off::Source;
 use crate::geometry::Margins;
 use crate::layout::{BarRecord, Record, StaffRecord, SystemRecord};
-use crate::place::BarIdx;
+use crate::place::{BarIdx, BarSpan};
 use crate::score::Score;
 use crate::units::{Mm, Spaces};
 
 /// A title of two lines, where its place is not recorded (common practice).
 const TITLE: Mm = Mm(25.0);
 
-/// What remains of a record when its breaks, widths and distances are forgotten: pages, staves, the first indent.
-pub(super) fn without_breaks(record: &Record, firsts: impl Iterator<Item = BarIdx>) -> Record {
+/// What remains of a record when its breaks, widths and distances are forgotten: pages, staves, the indents of first and
+/// of later systems.
+pub(super) fn without_breaks(record: &Record, movements: impl Iterator<Item = BarSpan>) -> Record {
     let mut bars = vec![BarRecord::default(); record.bars.len()];
-    for first in firsts {
-        let kept = record.bars.get(first.at()).map(beginning);
-        if let Some((slot, kept)) = bars.get_mut(first.at()).zip(kept) {
-            *slot = kept;
+    let mut defaults: Vec<BarRecord> =
+        record.defaults.iter().map(|own| BarRecord { staves: sizes(own), ..own.clone() }).collect();
+    for (at, movement) in movements.enumerate() {
+        let own = defaults.get_mut(at).map(|own| &mut own.system);
+        if let Some((slot, recorded)) = bars.get_mut(movement.first.at()).zip(record.bars.get(movement.first.at())) {
+            *slot = beginning(recorded);
+            slot.system.left = slot.system.left.or(own.as_ref().and_then(|own| own.left));
+            slot.system.right = slot.system.right.or(own.as_ref().and_then(|own| own.right));
+        }
+        if let Some(own) = own {
+            own.left = usual(record, movement, |system| system.left).or(own.left);
+            own.right = usual(record, movement, |system| system.right).or(own.right);
         }
     }
-    let defaults = record.defaults.iter().map(|own| BarRecord { staves: sizes(own), ..own.clone() });
-    Record { defaults: defaults.collect(), bars, staff_heights: record.staff_heights.clone() }
+    Record { defaults, bars, staff_heights: record.staff_heights.clone() }
+}
+
+/// The middle one of the indents that a movement's later systems record: room for short names before them.
+fn usual(record: &Record, movement: BarSpan, indent: impl Fn(&SystemRecord) -> Option<Mm>) -> Option<Mm> {
+    let later = record.bars.get(movement.first.at() + 1..=movement.last.at())?;
+    let mut indents: Vec<Mm> = later.iter().filter_map(|bar| indent(&bar.system)).collect();
+    indents.sort_unstable_by(|one, other| one.0.total_cmp(&other.0));
+    indents.get(indents.len() / 2).copied()
 }
 
 fn beginning(bar: &BarRecord) -> BarRecord {
@@ -117,4 +133,35 @@ pub fn on_sheet(record: &Record, sheet: &Sheet, score: &Score) -> Record {
         *height = sheet.staff_height.or(*height);
     }
     record
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn indented(left: Option<Mm>) -> BarRecord {
+        BarRecord { system: SystemRecord { left, ..SystemRecord::default() }, ..BarRecord::default() }
+    }
+
+    #[test]
+    fn later_systems_keep_the_room_that_recorded_ones_leave_for_names() {
+        let lefts = [Some(Mm(20.0)), None, Some(Mm(7.0)), Some(Mm(7.0)), Some(Mm(9.0))];
+        let record = Record {
+            defaults: vec![indented(Some(Mm::ZERO))],
+            bars: lefts.into_iter().map(indented).collect(),
+            ..Record::default()
+        };
+        let afresh = without_breaks(&record, [BarSpan::new(BarIdx(0), BarIdx(4))].into_iter());
+        assert_eq!(afresh.bars[0].system.left, Some(Mm(20.0)));
+        assert_eq!(afresh.defaults[0].system.left, Some(Mm(7.0)));
+        assert!(afresh.bars[2].system.left.is_none());
+    }
+
+    #[test]
+    fn where_no_later_indent_is_recorded_the_defaults_hold() {
+        let record =
+            Record { defaults: vec![indented(Some(Mm(3.0)))], bars: vec![indented(None); 2], ..Record::default() };
+        let afresh = without_breaks(&record, [BarSpan::new(BarIdx(0), BarIdx(1))].into_iter());
+        assert_eq!((afresh.bars[0].system.left, afresh.defaults[0].system.left), (Some(Mm(3.0)), Some(Mm(3.0))));
+    }
 }
