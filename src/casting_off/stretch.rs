@@ -44,3 +44,51 @@ pub(super) fn spaced(spacing: &Spacing, printed: &[BarSpan], force: f64) -> Vec<
     }
     widths
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::Rect;
+    use crate::layout::{Origin, PrintedBar, PrintedStaff, StaffRole};
+    use crate::place::BarIdx;
+    use crate::score::Score;
+
+    /// The first bars of a score as a system so wide.
+    fn system(bars: u32, right: Mm) -> System {
+        let staff = PrintedStaff {
+            staff: None,
+            lines: 5,
+            top: Mm::ZERO,
+            height: Mm(4.0),
+            role: StaffRole::Normal,
+            placed: Origin::Recorded,
+            sized: Origin::Recorded,
+        };
+        let bar =
+            |bar| PrintedBar { left: Mm::ZERO, right, bars: Some(BarSpan::one(BarIdx(bar))), placed: Origin::Recorded };
+        System {
+            rect: Rect::new(Mm::ZERO, Mm::ZERO, right, Mm(4.0)),
+            staves: vec![staff],
+            bars: (0..bars).map(bar).collect(),
+            divider_above: None,
+            breaks: Origin::Recorded,
+            stretch: None,
+        }
+    }
+
+    #[test]
+    fn fitted_bars_fill_their_system_and_music_that_is_not_known_has_none() {
+        let files: &[u8] = include_bytes!("../demo/lantern-ferry-1.mxl");
+        let reading =
+            crate::read::read(&[crate::read::Input { name: "1.mxl", bytes: files }], &crate::limits::Limits::default());
+        let score: Score = reading.map(|reading| reading.score).unwrap_or_default();
+        let spacing = Spacing::of(&score);
+        let mut own = system(5, Mm(180.0));
+        let widths = fitted_widths(&own, &spacing).unwrap_or_default();
+        assert_eq!(widths.len(), 5);
+        assert!((widths.iter().copied().sum::<Mm>().0 - 180.0).abs() < 1e-9, "{widths:?}");
+        assert!(widths.iter().all(|width| width.0 > 10.0), "{widths:?}");
+        own.bars[2].bars = None;
+        assert_eq!(fitted_widths(&own, &spacing), None);
+    }
+}

@@ -11,7 +11,10 @@ const MOST: usize = 6;
 /// How many of them tell of pages saved, where there are enough of both kinds.
 const SAVED: usize = 3;
 
-/// "By an estimate 26 pages would do instead of 34". `None` where no page is saved.
+/// A saving below this share of the pages may be the estimate's own error.
+const LEAST_SAVED: f64 = 0.1;
+
+/// "By an estimate 26 pages would do instead of 34". `None` where not enough is saved.
 #[must_use]
 pub fn sentence(checked: &Checked) -> Option<String> {
     let proposal = worthwhile(checked)?;
@@ -19,7 +22,7 @@ pub fn sentence(checked: &Checked) -> Option<String> {
     Some(format!("By an estimate {pages} would do instead of {}", in_words(checked.layout.pages.len())))
 }
 
-/// What is proposed, the most worthwhile first, with what is given up for it; empty where no page is saved.
+/// What is proposed, the most worthwhile first, with what is given up for it; empty where not enough is saved.
 #[must_use]
 pub fn lines(checked: &Checked) -> Vec<String> {
     let Some(proposal) = worthwhile(checked) else { return Vec::new() };
@@ -43,7 +46,8 @@ pub fn lines(checked: &Checked) -> Vec<String> {
 }
 
 fn worthwhile(checked: &Checked) -> Option<&Proposal> {
-    checked.proposal.as_ref().filter(|proposal| proposal.layout.pages.len() < checked.layout.pages.len())
+    let now = checked.layout.pages.len() as f64;
+    checked.proposal.as_ref().filter(|proposal| proposal.layout.pages.len() as f64 <= now * (1.0 - LEAST_SAVED))
 }
 
 /// Pages saved, and per cent of a divided page's height that stay free.
@@ -52,5 +56,50 @@ fn worth(note: &ProposalNote) -> (u32, u32) {
         ProposalNote::Saved(saved) => (saved.before.saturating_sub(saved.after), 0),
         ProposalNote::Split(split) => (0, ((1.0 - split.need.share()).clamp(0.0, 1.0) * 100.0).round() as u32),
         ProposalNote::Overfull { .. } => (0, 0),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::{Options, Unwatched, check};
+    use crate::layout::Page;
+    use crate::read::Input;
+
+    fn demonstration() -> Checked {
+        let files: [(&str, &[u8]); 2] = [
+            ("1.mxl", include_bytes!("../demo/lantern-ferry-1.mxl")),
+            ("2.mxl", include_bytes!("../demo/lantern-ferry-2.mxl")),
+        ];
+        let inputs = files.map(|(name, bytes)| Input { name, bytes });
+        check(&inputs, &Options::default(), &mut Unwatched).unwrap()
+    }
+
+    #[test]
+    fn a_few_lines_tell_the_most_worthwhile_first() {
+        let checked = demonstration();
+        assert!(sentence(&checked).is_some_and(|words| words.contains("26 pages would do instead of 34")));
+        let lines = lines(&checked);
+        assert_eq!(lines.len(), MOST + 1);
+        assert!(lines[0].contains("instead of"), "{lines:?}");
+        assert!(lines[SAVED].contains("two systems of"), "{lines:?}");
+        assert!(lines.iter().all(|line| line.ends_with('.')), "{lines:?}");
+    }
+
+    #[test]
+    fn what_may_be_the_estimates_own_error_is_not_told() {
+        let mut checked = demonstration();
+        let now = checked.layout.pages.len();
+        if let Some(proposal) = &mut checked.proposal {
+            let page: Page = proposal.layout.pages[0].clone();
+            proposal.layout.pages.resize(now - now / 10, page);
+        }
+        assert!(sentence(&checked).is_none() && lines(&checked).is_empty());
+    }
+
+    #[test]
+    fn without_a_proposal_nothing_is_told() {
+        let checked = Checked { proposal: None, ..demonstration() };
+        assert!(sentence(&checked).is_none() && lines(&checked).is_empty());
     }
 }

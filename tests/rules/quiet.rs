@@ -168,3 +168,32 @@ fn a_family_that_stands_in_two_places_is_named_once() {
     let longer = with(&listed, "</score-partwise>", &format!("{its_bars}{other_bars}</score-partwise>"));
     assert_eq!(said(&longer, "family-bracket-missing"), ["Families without a bracket: woodwind and strings."]);
 }
+
+#[test]
+fn a_house_that_keeps_silent_staves_is_not_asked_for_second_systems() {
+    let faulty = text("room-for-second-system", "faulty");
+    assert_eq!(said_under(&faulty, "room-for-second-system", &["house.silent-staves=left out"]).len(), 1);
+    assert_eq!(said_under(&faulty, "room-for-second-system", &["house.silent-staves=kept"]), [""; 0]);
+}
+
+#[test]
+fn where_no_page_leaves_staves_out_second_systems_are_not_asked_for() {
+    let full = with(&text("room-for-second-system", "faulty"), "print-object=\"no\"", "print-object=\"yes\"");
+    assert_eq!(said(&full, "room-for-second-system"), [""; 0]);
+}
+
+/// One note reaches 5.5 spaces below its staff: the page then needs 30.8 spaces and has 29.5, less than the estimate may
+/// be wrong by. Where its gap is 3 spaces high the two staves meet all the same.
+#[test]
+fn a_page_that_lacks_a_little_is_overfull_only_where_notes_meet() {
+    let roomier = with(&text("page-overfull", "good"), "<page-height>561.818<", "<page-height>595<");
+    let low = roomier.replacen("<step>B</step><octave>4</octave>", "<step>B</step><octave>2</octave>", 1);
+    assert_eq!(said(&low, "page-overfull"), [""; 0]);
+    assert_eq!(
+        said(&with(&low, "<staff-distance>55<", "<staff-distance>30<"), "page-overfull"),
+        [
+            "Page 1: staves, notes and marks need 104 % of the height between the margins; in one gap between staves they \
+             run into each other."
+        ]
+    );
+}

@@ -1,6 +1,11 @@
 //! What makes pages better or worse, in points: a page of paper costs thirty, everything else is weighed against it.
 //!
-//! No published figures were found; all of these were set by looking at proposed pages beside recorded ones.
+//! No published figures were found; all of these were set by looking at proposed pages beside recorded ones. What was
+//! looked at last: two large orchestral movements that leave silent staves out (26 recorded pages against 23 proposed,
+//! 39 against 26), twelve that keep them (2 pages in a hundred fewer proposed), quartets, and the demonstration (34
+//! against 26). Systems are set more evenly than the recorded ones; pages that a full and a thin system share hold both
+//! with the gaps that the house likes, so nothing had to be made dearer. What did make proposals worse to the eye was no
+//! cost: lines as wide as the page where recorded ones leave room for names (see `paper`).
 
 use crate::units::Spaces;
 

@@ -132,3 +132,34 @@ pub fn on_sheet(record: &Record, sheet: &Sheet, score: &Score) -> Record {
     }
     record
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn indented(left: Option<Mm>) -> BarRecord {
+        BarRecord { system: SystemRecord { left, ..SystemRecord::default() }, ..BarRecord::default() }
+    }
+
+    #[test]
+    fn later_systems_keep_the_room_that_recorded_ones_leave_for_names() {
+        let lefts = [Some(Mm(20.0)), None, Some(Mm(7.0)), Some(Mm(7.0)), Some(Mm(9.0))];
+        let record = Record {
+            defaults: vec![indented(Some(Mm::ZERO))],
+            bars: lefts.into_iter().map(indented).collect(),
+            ..Record::default()
+        };
+        let afresh = without_breaks(&record, [BarSpan::new(BarIdx(0), BarIdx(4))].into_iter());
+        assert_eq!(afresh.bars[0].system.left, Some(Mm(20.0)));
+        assert_eq!(afresh.defaults[0].system.left, Some(Mm(7.0)));
+        assert!(afresh.bars[2].system.left.is_none());
+    }
+
+    #[test]
+    fn where_no_later_indent_is_recorded_the_defaults_hold() {
+        let record =
+            Record { defaults: vec![indented(Some(Mm(3.0)))], bars: vec![indented(None); 2], ..Record::default() };
+        let afresh = without_breaks(&record, [BarSpan::new(BarIdx(0), BarIdx(1))].into_iter());
+        assert_eq!((afresh.bars[0].system.left, afresh.defaults[0].system.left), (Some(Mm(3.0)), Some(Mm(3.0))));
+    }
+}

@@ -4,7 +4,7 @@ use crate::guidelines::{Guidelines, Limit, Mismatch, Percent};
 use crate::rules::room::{self, Room};
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::units::Spaces;
-use crate::words::counted;
+use crate::words::{counted_in_words, sentence};
 
 /// How far the estimate may be wrong: in the height of a whole page, and in a single gap.
 pub(in crate::rules) struct PageOverfull {
@@ -40,7 +40,7 @@ impl Rule for PageOverfull {
         let message = format!("{}: {}{others}", case.page_words(room.at), says(room, *collisions));
         let found = format!("{} % of the height", room.percent());
         let place = |(room, collisions): &(Room<'_>, usize)| {
-            case.on_page(room.at).with_words(crate::words::sentence(&says(room, *collisions)), "")
+            case.on_page(room.at).with_words(sentence(&says(room, *collisions)), "")
         };
         let finding = Finding::beyond(&self.slack, case.key(Self::NAME, Scope::Work, None, None), found)
             .asks("no more than the height between the margins")
@@ -60,7 +60,7 @@ impl PageOverfull {
 fn says(room: &Room<'_>, collisions: usize) -> String {
     let gaps = match collisions {
         0 => String::new(),
-        some => format!("; in {} between staves they run into each other", counted(some, "gap")),
+        some => format!("; in {} between staves they run into each other", counted_in_words(some, "gap")),
     };
     format!("staves, notes and marks need {} % of the height between the margins{gaps}.", room.percent())
 }
