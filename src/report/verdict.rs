@@ -152,6 +152,9 @@ pub fn basis(checked: &Checked) -> String {
     match estimated.as_slice() {
         [] => "Pages as the file records them.".to_owned(),
         all if all.len() == 4 => "The file records no pages: these are a rough estimate.".to_owned(),
+        some if checked.is_forecast => {
+            format!("These pages are a forecast: {} are a rough estimate.", words::all_listed(some))
+        }
         some => format!(
             "Pages as the file records them; {} are not all recorded and partly a rough estimate.",
             words::all_listed(some)
