@@ -157,9 +157,10 @@ pub fn basis(checked: &Checked) -> String {
     match estimated.as_slice() {
         [] => "Pages as the file records them.".to_owned(),
         all if all.len() == 4 => {
-            format!("{} {}", "The file records no pages: these are a rough estimate.", lowered(checked))
-                .trim_end()
-                .to_owned()
+            format!("The file records no pages: these are a rough estimate. {}", lowered(checked)).trim_end().to_owned()
+        }
+        some if checked.is_forecast => {
+            format!("These pages are a forecast: {} are a rough estimate.", words::all_listed(some))
         }
         some => format!(
             "Pages as the file records them; {} are not all recorded and partly a rough estimate.",

@@ -108,3 +108,14 @@ fn the_number_of_pages_of_a_forecast_says_how_far_it_may_be_off() {
         "{summary}"
     );
 }
+
+#[test]
+fn a_forecast_on_the_files_paper_is_not_called_recorded() {
+    let mut checked = checked(&[]);
+    for page in &mut checked.layout.pages {
+        (page.size.origin, page.margins.origin) = (crate::layout::Origin::Recorded, crate::layout::Origin::Recorded);
+    }
+    let basis = verdict::basis(&checked);
+    let estimated = "breaks, widths of bars and distances between staves are a rough estimate";
+    assert_eq!(basis, format!("These pages are a forecast: {estimated}."));
+}

@@ -28,6 +28,7 @@ pub struct Document {
 /// What rastrum makes of a score.
 pub struct Work {
     pub reading: Reading,
+    pub metrics: Metrics,
     pub layout: Layout,
     pub survey: Survey,
 }
@@ -92,7 +93,7 @@ fn work(folder: &Path, truth: &Truth) -> Result<Work, String> {
     let metrics = Metrics::of(&reading.score);
     let layout = casting_off::pages(&reading.score, &metrics, &reading.record, &House::default());
     let survey = survey::survey(&reading.score, &layout, &metrics.extents);
-    Ok(Work { reading, layout, survey })
+    Ok(Work { reading, metrics, layout, survey })
 }
 
 /// A text file, or why it cannot be read.
