@@ -12,29 +12,33 @@ pub(super) const NO_LINE: Mm = Mm(1.0);
 /// A title of two lines, where its place is not recorded (common practice).
 const TITLE: Mm = Mm(25.0);
 
-/// What remains of a record when its breaks, widths and distances are forgotten: pages, staves, indents.
+/// What remains of a record when its breaks, widths and distances are forgotten: pages, staves, the indents of first and
+/// of later systems.
 pub(super) fn without_breaks(record: &Record, movements: impl Iterator<Item = BarSpan>) -> Record {
     let mut bars = vec![BarRecord::default(); record.bars.len()];
-    let mut defaults = record.defaults.clone();
+    let mut defaults: Vec<BarRecord> =
+        record.defaults.iter().map(|own| BarRecord { staves: sizes(own), ..own.clone() }).collect();
     for (at, movement) in movements.enumerate() {
-        let kept = record.bars.get(movement.first.at()).map(beginning);
-        if let Some((slot, kept)) = bars.get_mut(movement.first.at()).zip(kept) {
-            *slot = kept;
+        let own = defaults.get_mut(at).map(|own| &mut own.system);
+        if let Some((slot, recorded)) = bars.get_mut(movement.first.at()).zip(record.bars.get(movement.first.at())) {
+            *slot = beginning(recorded);
+            slot.system.left = slot.system.left.or(own.as_ref().and_then(|own| own.left));
+            slot.system.right = slot.system.right.or(own.as_ref().and_then(|own| own.right));
         }
-        let Some(own) = defaults.get_mut(at) else { continue };
-        let later = record.bars.get(movement.first.at() + 1..=movement.last.at()).unwrap_or_default();
-        own.system.left = own.system.left.or_else(|| usual(later.iter().map(|bar| bar.system.left)));
-        own.system.right = own.system.right.or_else(|| usual(later.iter().map(|bar| bar.system.right)));
-        own.staves = sizes(own);
+        if let Some(own) = own {
+            own.left = usual(record, movement, |system| system.left).or(own.left);
+            own.right = usual(record, movement, |system| system.right).or(own.right);
+        }
     }
     Record { defaults, bars, staff_heights: record.staff_heights.clone() }
 }
 
-/// The middle indent of the later systems: names and brackets stand there, whatever bars follow.
-fn usual(indents: impl Iterator<Item = Option<Mm>>) -> Option<Mm> {
-    let mut told: Vec<Mm> = indents.flatten().collect();
-    told.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
-    told.get(told.len() / 2).copied()
+/// The middle one of the indents that a movement's later systems record: room for short names before them.
+fn usual(record: &Record, movement: BarSpan, indent: impl Fn(&SystemRecord) -> Option<Mm>) -> Option<Mm> {
+    let later = record.bars.get(movement.first.at() + 1..=movement.last.at())?;
+    let mut indents: Vec<Mm> = later.iter().filter_map(|bar| indent(&bar.system)).collect();
+    indents.sort_unstable_by(|one, other| one.0.total_cmp(&other.0));
+    indents.get(indents.len() / 2).copied()
 }
 
 fn beginning(bar: &BarRecord) -> BarRecord {
