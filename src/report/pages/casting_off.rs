@@ -8,7 +8,7 @@ use crate::report::pdf::{
     Align, Block, Cell, Column, Document, Flow, Heading, Level, Paragraph, ParagraphStyle, Region, Row, Table,
     TableStyle, Tag, Target,
 };
-use crate::score::{Movement, Score};
+use crate::score::{Movement, Part, Score};
 use crate::units::Mm;
 use crate::words::{all_listed, counted, sentence};
 use crate::write_breaks::{Begins, begins};
@@ -155,6 +155,12 @@ fn left_out(score: &Score, movement: &Movement, systems: &[&System]) -> String {
     sentence(&systems.iter().zip(&of_systems).map(one).collect::<Vec<_>>().join("; "))
 }
 
+/// As later systems have it, where they do.
+fn short_name(part: &Part) -> &str {
+    let short = part.abbreviation.trim();
+    if short.is_empty() { part.name.trim() } else { short }
+}
+
 fn missing<'a>(score: &'a Score, movement: &Movement, system: &System) -> Vec<&'a str> {
     let shown = |part: PartId| {
         let mut staves = system.staves.iter().filter_map(|printed| printed.staff);
@@ -165,5 +171,5 @@ fn missing<'a>(score: &'a Score, movement: &Movement, system: &System) -> Vec<&'
         movement.bars.iter().any(sounds)
     };
     let parts = (0..).map(PartId).zip(&score.parts);
-    parts.filter(|(part, _)| !shown(*part) && plays(*part)).map(|(_, part)| part.name.as_str()).collect()
+    parts.filter(|(part, _)| !shown(*part) && plays(*part)).map(|(_, part)| short_name(part)).collect()
 }
