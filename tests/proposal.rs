@@ -102,7 +102,7 @@ fn proposed(reading: &Reading, room: f64) -> Proposal {
     let six = metrics.spacing.natural_width(BarSpan::new(BarIdx(6), BarIdx(11)), 1.0);
     let side = Mm(15.0);
     let house = House {
-        paper: (Mm(six.0 + 30.0), Mm(room + 30.0)),
+        paper: (Mm(six.0.max(20.0) + 30.0), Mm(room + 30.0)),
         margins: rastrum::geometry::Margins { left: side, right: side, top: side, bottom: side },
         staff_height: Mm(4.0),
         staves: Staves::Playing,

@@ -15,7 +15,7 @@ pub struct Regenerate {
 
 const FIRST_LINE: &str = "# A reference layout measured by rastrum. To measure it anew:";
 
-/// Whether these bytes are a file that [`write`] made.
+/// Whether these bytes are a file that [`write()`] made.
 #[must_use]
 pub fn is_ours(bytes: &[u8]) -> bool {
     bytes.starts_with(FIRST_LINE.as_bytes())

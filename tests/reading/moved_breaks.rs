@@ -75,7 +75,7 @@ fn a_copy_of_an_open_score_differs_in_its_breaks_and_in_nothing_else() {
         breaks_set += wanted.iter().filter(|begins| **begins != Begins::Nothing).count();
         assert_eq!(without_breaks(new.record), without_breaks(old.record.clone()), "{name}");
     }
-    assert!(breaks_set > 1000, "only {breaks_set} breaks were set");
+    assert!(breaks_set > 700, "only {breaks_set} breaks were set");
 }
 
 #[test]
