@@ -50,6 +50,8 @@ pub struct House {
     pub family_factor: f64,
     /// Between two systems, from line to line.
     pub system_gap: Spaces,
+    /// That gap times this stands between systems so low that no dividers are drawn.
+    pub low_systems: f64,
     /// White left between the contents of two staves.
     pub clearance: Spaces,
     /// Between two staves of one family, from line to line, where room is short; wider between families.
@@ -91,6 +93,7 @@ impl Default for House {
             staff_gap: Spaces(5.5),
             family_factor: 1.2,
             system_gap: Spaces(8.0),
+            low_systems: 1.0,
             clearance: Spaces(0.5),
             least_gap: Spaces(4.0),
             dividers_from: 6,

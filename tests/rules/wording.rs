@@ -59,7 +59,7 @@ const SAYINGS: &[(&str, &str)] = &[
     ),
     (
         "room-for-second-system",
-        "Bars 5-12, now on pages 2 and 3, have room on one page: two systems of 3 staves each, 9.5 spaces apart.",
+        "Bars 5-12, now on pages 2 and 3, have room on one page: two systems of 3 staves each, 13.5 spaces apart.",
     ),
     ("staves-change-too-often", "After 3 of 4 page turns other staves are shown than before the turn."),
     ("staff-heights-uneven", "Flute is 4 mm high on some systems and 3.81 mm on others."),

@@ -144,7 +144,7 @@ impl<'a> Gauge<'a> {
 
 /// What a house likes between a system of so many staves and its neighbours.
 pub(super) fn apart(house: &House, staves: usize) -> Spaces {
-    house.system_gap * if staves >= house.dividers_from as usize { SEEN_APART } else { 1.0 }
+    house.system_gap * if staves >= house.dividers_from as usize { SEEN_APART } else { house.low_systems }
 }
 
 /// The least gap between two systems of a house.
