@@ -133,7 +133,11 @@ pub fn expected(checked: &Checked) -> Option<String> {
 
 /// Pages that half of such forecasts, and nine in ten, came within.
 fn pages_off(checked: &Checked) -> Option<(usize, usize)> {
+    // Forecasts of scores were judged; an outline says for itself that it is rougher.
     let pages = checked.layout.pages.len();
+    if checked.score.is_outline() {
+        return None;
+    }
     let (half, most) = checked.expected?.pages.of_count(pages);
     (half < pages).then_some((half, most))
 }

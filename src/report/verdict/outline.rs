@@ -5,12 +5,12 @@ use crate::place::BarIdx;
 use crate::score::{Score, SystemMarkKind};
 use crate::words;
 
-/// How far off: beside the notes of the same music, plans made of open scores are at most 18 % off (the accuracy
+/// How far off: beside the notes of the same music, plans made of open scores are at most 26 % off (the accuracy
 /// program), and what is estimated from notes is itself some percent off.
 const ROUGH: &str = "This is an outline, not the notes: its pages are a rougher estimate than those of a score, and may \
                      be a quarter too many or too few.";
 
-/// What the pages rest on, and how many there would be with silent staves left out.
+/// What the pages rest on, and how many the proposal would take.
 pub fn basis(checked: &Checked) -> String {
     match proposed(checked) {
         Some(proposed) => format!("{ROUGH} {proposed}"),
@@ -23,7 +23,7 @@ fn proposed(checked: &Checked) -> Option<String> {
     let several = pages.iter().filter(|page| page.systems.len() > 1);
     // A page that a passage begins on is found by that passage.
     let several: Vec<BarIdx> = several.filter_map(|page| page.span()).map(|bars| bars.last).collect();
-    let would = format!("With silent staves left out about {} would do", words::counted(pages.len(), "page"));
+    let would = format!("Divided by hand about {} would do", words::counted(pages.len(), "page"));
     if several.is_empty() {
         return Some(format!("{would}, one system on each."));
     }
