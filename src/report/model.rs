@@ -22,7 +22,9 @@ mod what_if;
 pub use expected::{ExpectedError, Within};
 pub use findings::{Acceptance, CouldNotRun, Counts, Finding, Place, Rules};
 pub use house::{House, Margins, StavesShown};
-pub use layout::{Layout, Opening, OriginName, OriginOf, Page, PageKind, PrintedBar, PrintedStaff, SideName, System};
+pub use layout::{
+    Footing, Layout, Opening, OriginName, OriginOf, Page, PageKind, PrintedBar, PrintedStaff, SideName, System,
+};
 pub use like::{Difference, What};
 pub use music::{Bar, Movement, Part, Score};
 pub use notes::{Note, NoteKind};

@@ -12,6 +12,10 @@ fn a_forecast_on_other_paper_takes_that_paper_and_staff() {
     assert_eq!((page["width_mm"].as_f64(), page["height_mm"].as_f64()), (Some(210.0), Some(297.0)));
     assert_eq!(page["systems"][0]["staves"][0]["height_mm"].as_f64(), Some(5.0));
     assert_eq!(report["layout"]["origin_of"]["systems"], "estimated");
+    assert_eq!(
+        (&report["layout"]["footing"], &report["proposal"]["footing"]),
+        (&"forecast".into(), &"proposal".into())
+    );
 }
 
 #[test]

@@ -17,12 +17,26 @@ use crate::units::{Mm, Seconds};
 /// The pages, and where they come from.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Layout {
+    #[serde(default)]
+    pub footing: Footing,
     /// The weakest of `origin_of`; null when there are no pages.
     pub origin: Option<OriginName>,
     pub origin_of: OriginOf,
     /// How far forecasts of open scores were off; null where the pages are the files' own.
     pub expected_error: Option<ExpectedError>,
     pub pages: Vec<Page>,
+}
+
+/// Whose pages they are.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Footing {
+    /// The files' own; what they leave out is estimated.
+    #[default]
+    Recorded,
+    /// Those that automatic layout will make.
+    Forecast,
+    Proposal,
 }
 
 /// Where each kind of value comes from: the weakest origin of any such value.
@@ -141,6 +155,7 @@ pub struct Opening {
 impl Layout {
     pub(super) fn of(checked: &Checked) -> Layout {
         let mut layout = Layout::bare(&checked.layout, checked);
+        layout.footing = if checked.is_forecast { Footing::Forecast } else { Footing::Recorded };
         layout.expected_error = checked.expected.as_ref().map(ExpectedError::of);
         for (page, surveyed) in layout.pages.iter_mut().zip(&checked.survey.pages) {
             page.density = surveyed.density.map(thousandth);
@@ -151,6 +166,7 @@ impl Layout {
     /// Any pages of the score, not surveyed.
     pub(super) fn bare(layout: &layout::Layout, checked: &Checked) -> Layout {
         Layout {
+            footing: Footing::Proposal,
             origin: weakest(layout).map(OriginName::from),
             origin_of: OriginOf::of(layout),
             expected_error: None,
