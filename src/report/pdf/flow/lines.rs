@@ -28,18 +28,10 @@ impl Setting {
     }
 }
 
-/// Whom the lines belong to.
-#[derive(Clone, Copy, Debug)]
-pub(super) enum Owner {
-    Element(Elem),
-    /// Lines that were read before, set once more.
-    Repeated,
-}
-
-/// Sets the lines from the top of `area`; they may go beyond its bottom.
+/// Sets the lines of an element from the top of `area`; they may go beyond its bottom.
 pub(super) fn set_lines(
     canvas: &mut Canvas<'_>,
-    owner: Owner,
+    elem: Elem,
     text: &Text,
     lines: &[SetLine],
     setting: &Setting,
@@ -53,10 +45,6 @@ pub(super) fn set_lines(
         baseline += setting.line;
     }
     let link_of = |placed: &Placed<'_>| text.pieces.get(placed.run.piece).and_then(|piece: &Piece| piece.link.as_ref());
-    let Owner::Element(elem) = owner else {
-        canvas.artifact(super::super::canvas::Artifact::Layout, |ink| show(ink, &placed, setting));
-        return;
-    };
     for runs in placed.chunk_by(|one, next| link_of(one).is_none() && link_of(next).is_none()) {
         match runs.first().and_then(|first| Some((first, link_of(first)?))) {
             Some((first, (target, says))) => {

@@ -3,7 +3,7 @@
 use super::super::structure::Elem;
 use super::super::tag::{Numbering, Tag};
 use super::Flow;
-use super::lines::{Owner, set_lines};
+use super::lines::set_lines;
 use super::paragraph::{ParagraphStyle, first_lines, flow_lines};
 use super::text::Text;
 use super::wrap::wrap_text;
@@ -90,7 +90,7 @@ impl List {
             let area = Rect::new(left, area.top, left + self.hang, area.bottom);
             let page = flow.region.page;
             let first = lines.get(..1).unwrap_or_default();
-            set_lines(&mut flow.doc.page(page), Owner::Element(label_elem), &label, first, &self.style.setting(), area);
+            set_lines(&mut flow.doc.page(page), label_elem, &label, first, &self.style.setting(), area);
         }
         let body = flow.doc.element(elem, Tag::LBody);
         let lines = wrap_text(&item.text, &self.style.text, flow.width() - self.inset());

@@ -5,7 +5,7 @@ use super::super::structure::Elem;
 use super::super::style::{Align, TextStyle};
 use super::super::tag::Tag;
 use super::Flow;
-use super::lines::{Owner, Setting, set_lines};
+use super::lines::{Setting, set_lines};
 use super::text::Text;
 use super::wrap::{SetLine, wrap_text};
 use crate::geometry::Rect;
@@ -91,7 +91,7 @@ pub(super) fn flow_lines(
             let area = flow.rest().area;
             let area = Rect::new(area.left + indent, flow.y, area.right, flow.y + height);
             let page = flow.region.page;
-            set_lines(&mut flow.doc.page(page), Owner::Element(elem), text, here, setting, area);
+            set_lines(&mut flow.doc.page(page), elem, text, here, setting, area);
             flow.y += height;
         }
         rest = later;

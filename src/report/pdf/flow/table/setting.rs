@@ -6,7 +6,7 @@ use super::super::super::structure::Elem;
 use super::super::super::style::{Stroke, TextStyle};
 use super::super::super::tag::{Scope, Tag};
 use super::super::Flow;
-use super::super::lines::{Owner, Setting, set_lines};
+use super::super::lines::{Setting, set_lines};
 use super::super::wrap::wrap_text;
 use super::columns::Columns;
 use super::grid::{GridCell, GridRow};
@@ -27,7 +27,7 @@ impl Table {
         self.set_caption(flow, elem);
         let grid = Grid::of(self, flow.width());
         let head = flow.doc.element(elem, Tag::THead);
-        grid.set_head(flow, Some(head));
+        grid.set_head(flow, head);
         let body = flow.doc.element(elem, Tag::TBody);
         for (index, row) in grid.body.iter().enumerate() {
             if index > 0 {
@@ -49,7 +49,7 @@ impl Table {
         let setting = Setting { style: self.style.caption, line: self.style.line, align: Default::default() };
         let lines = wrap_text(caption, &self.style.caption, flow.width());
         let region = flow.rest();
-        set_lines(&mut flow.doc.page(region.page), Owner::Element(elem), caption, &lines, &setting, region.area);
+        set_lines(&mut flow.doc.page(region.page), elem, caption, &lines, &setting, region.area);
         flow.y += self.caption_height(flow.width());
     }
 }
@@ -77,18 +77,14 @@ impl Grid<'_> {
         self.head.iter().map(|row| row.height(&self.table.style)).sum()
     }
 
-    /// Sets the head below `parent`, or once more without being read.
-    fn set_head(&self, flow: &mut Flow<'_>, parent: Option<Elem>) {
+    /// Sets the head below `parent`: read again where it is printed again, since checkers take words that nobody reads for
+    /// a mistake.
+    fn set_head(&self, flow: &mut Flow<'_>, parent: Elem) {
         self.rule(flow, Some(self.table.style.rule));
         for row in &self.head {
-            let owners: Vec<Owner> = match parent {
-                Some(parent) => {
-                    let elem = flow.doc.element(parent, Tag::Tr);
-                    let tag = |cell: &GridCell| Tag::Th { scope: Scope::Column, columns: cell.columns };
-                    row.cells.iter().map(|cell| Owner::Element(flow.doc.element(elem, tag(cell)))).collect()
-                }
-                None => row.cells.iter().map(|_| Owner::Repeated).collect(),
-            };
+            let elem = flow.doc.element(parent, Tag::Tr);
+            let tag = |cell: &GridCell| Tag::Th { scope: Scope::Column, columns: cell.columns };
+            let owners: Vec<Elem> = row.cells.iter().map(|cell| flow.doc.element(elem, tag(cell))).collect();
             self.set_lines_of(flow, row, &owners, 0, row.lines(), self.table.style.head);
         }
         if !self.head.is_empty() {
@@ -100,11 +96,10 @@ impl Grid<'_> {
         let style = &self.table.style;
         let fits_a_page = row.height(style) + self.head_height() <= flow.region.area.height();
         if !flow.has_room(row.height(style)) && (fits_a_page || !flow.has_room(style.height_of(2))) {
-            self.go_on(flow);
+            self.go_on(flow, body);
         }
         let elem = flow.doc.element(body, Tag::Tr);
-        let owners: Vec<Owner> =
-            row.cells.iter().map(|cell| Owner::Element(flow.doc.element(elem, tag_of(cell)))).collect();
+        let owners: Vec<Elem> = row.cells.iter().map(|cell| flow.doc.element(elem, tag_of(cell))).collect();
         let mut set = 0;
         loop {
             let room = flow.lines_left(style.line).saturating_sub((style.padding / style.line).ceil() as usize).max(1);
@@ -118,16 +113,16 @@ impl Grid<'_> {
             if set == row.lines() {
                 break;
             }
-            self.go_on(flow);
+            self.go_on(flow, body);
         }
     }
 
     /// Ends the table's part on this page and begins the next with the head, unless that would fill half of it.
-    fn go_on(&self, flow: &mut Flow<'_>) {
+    fn go_on(&self, flow: &mut Flow<'_>, body: Elem) {
         self.rule(flow, Some(self.table.style.rule));
         flow.break_page();
         if self.head_height() * 2.0 < flow.rest().area.height() {
-            self.set_head(flow, None);
+            self.set_head(flow, body);
         }
     }
 
@@ -136,7 +131,7 @@ impl Grid<'_> {
         &self,
         flow: &mut Flow<'_>,
         row: &GridRow,
-        owners: &[Owner],
+        owners: &[Elem],
         begin: usize,
         end: usize,
         text: TextStyle,
