@@ -109,21 +109,31 @@ pub fn pages(score: &Score, metrics: &Metrics, record: &Record, house: &House) -
     let spare = BarRecord::default();
     let mut sheets = Sheets::new(score);
     let mut pages = Vec::new();
-    for (at, movement) in score.movements.iter().enumerate() {
-        let source = Source {
-            score,
-            house,
-            movement,
-            records: &record.bars,
-            defaults: record.defaults.get(at).unwrap_or(&spare),
-            spare: &spare,
-            staff_height: staff_height(record, at, house),
-            metrics,
-        };
+    for source in sources(score, metrics, record, house, &spare) {
         add_movement(&source, &mut sheets, &mut pages);
     }
     texts::place(score, &sheets, &mut pages);
     Layout { told: told::told(score, record, &pages), pages, ..Layout::default() }
+}
+
+/// One source a movement; `spare` stands in for what records nothing.
+fn sources<'a>(
+    score: &'a Score,
+    metrics: &'a Metrics,
+    record: &'a Record,
+    house: &'a House,
+    spare: &'a BarRecord,
+) -> impl Iterator<Item = Source<'a>> {
+    score.movements.iter().enumerate().map(move |(at, movement)| Source {
+        score,
+        house,
+        movement,
+        records: &record.bars,
+        defaults: record.defaults.get(at).unwrap_or(spare),
+        spare,
+        staff_height: staff_height(record, at, house),
+        metrics,
+    })
 }
 
 fn staff_height(record: &Record, movement: usize, house: &House) -> Known<Mm> {

@@ -5,7 +5,7 @@
 //! where few staves play. What is weighed against what stands in `cost`; how the best way is found in `search`.
 
 use super::sheets::Sheets;
-use super::{House, Source, staff_height, texts, told};
+use super::{House, sources, texts, told};
 use crate::layout::{BarRecord, Layout, Record};
 use crate::metrics::Metrics;
 use crate::place::{BarIdx, BarSpan};
@@ -143,18 +143,8 @@ fn each_movement(
     let Basis { score, metrics, house, .. } = *basis;
     let record = paper::without_breaks(basis.record, score.movements.iter().map(|movement| movement.bars));
     let spare = BarRecord::default();
-    for (at, movement) in score.movements.iter().enumerate() {
-        let source = Source {
-            score,
-            house,
-            movement,
-            records: &record.bars,
-            defaults: record.defaults.get(at).unwrap_or(&spare),
-            spare: &spare,
-            staff_height: staff_height(&record, at, house),
-            metrics,
-        };
-        let bars = movement.bars;
+    for source in sources(score, metrics, &record, house, &spare) {
+        let bars = source.movement.bars;
         if bars.last < bars.first || bars.last.at() >= score.bars.len() {
             continue;
         }

@@ -72,7 +72,7 @@ pub enum TooLarge {
     Bar,
 }
 
-/// Casts the music off once for each paper and staff height. `own` is the height of the score's own staves.
+/// Casts the music off once for each paper and staff height, the score's own among them.
 #[must_use]
 pub fn what_if(basis: &Basis<'_>, papers: &[Paper]) -> WhatIf {
     let own = own_staff(basis.pages, basis.house);
@@ -153,6 +153,11 @@ fn failure(layout: &Layout) -> Option<WhatIfFailure> {
     })
 }
 
+/// Whether every system goes onto its page.
+fn holds(layout: &Layout) -> bool {
+    layout.pages.iter().all(|page| !page.systems.iter().any(|system| runs_over(page, system)))
+}
+
 fn runs_over(page: &Page, system: &System) -> bool {
     let Margins { bottom, .. } = page.margins.value;
     system.rect.bottom > page.size.value.1 - bottom + SLACK
@@ -164,21 +169,14 @@ fn runs_over(page: &Page, system: &System) -> bool {
 pub fn staves_that_fit(basis: &Basis<'_>) -> Option<Mm> {
     let paper = own_paper(basis);
     let own = on_paper(basis, basis.house, paper, basis.house.staff_height)?;
-    let goes = own.systems().all(|(at, _, system)| own.pages.get(at.at()).is_none_or(|page| !runs_over(page, system)));
-    largest(basis, paper).filter(|largest| !goes && *largest < basis.house.staff_height)
+    largest(basis, paper).filter(|largest| !holds(&own) && *largest < basis.house.staff_height)
 }
 
 /// Found by halving: larger staves never hold where smaller ones do not.
 fn largest(basis: &Basis<'_>, paper: (Mm, Mm)) -> Option<Mm> {
     let house = House { staves: Staves::Full, ..basis.house.clone() };
-    let holds = |tenths: u32| {
-        let layout = on_paper(basis, &house, paper, Mm(f64::from(tenths) / 10.0));
-        layout.is_some_and(|layout| {
-            !layout
-                .systems()
-                .any(|(at, _, system)| layout.pages.get(at.at()).is_some_and(|page| runs_over(page, system)))
-        })
-    };
+    let holds =
+        |tenths: u32| on_paper(basis, &house, paper, Mm(f64::from(tenths) / 10.0)).is_some_and(|layout| holds(&layout));
     let (mut least, mut most) = TENTHS;
     if !holds(least) {
         return None;

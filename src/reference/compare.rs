@@ -1,12 +1,16 @@
 //! Two houses side by side, in words: few lines, only where the difference would be seen.
 
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
 use super::{Reference, Spread, SystemsAPage};
 use crate::geometry::Margins;
 use crate::paper::Paper;
 use crate::units::{Mm, Spaces};
 
 /// What two layouts differ in.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
 pub enum What {
     Page,
     StaffHeight,
@@ -19,13 +23,15 @@ pub enum What {
     Margins,
 }
 
-/// One difference. Values bear their units.
-#[derive(Clone, Debug, PartialEq, Eq)]
+/// What the layout named with --like has otherwise.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct Difference {
     pub what: What,
+    /// With its unit.
     pub theirs: String,
+    /// With its unit.
     pub yours: String,
-    /// A sentence: "Their pages with two systems keep 9 spaces between them; yours 5."
+    /// The difference as a sentence.
     pub words: String,
 }
 

@@ -8,12 +8,12 @@ use serde::{Deserialize, Serialize};
 
 use crate::check::Checked;
 use crate::read::SourceInfo;
+use crate::reference::Difference;
 
 mod expected;
 mod findings;
 mod house;
 mod layout;
-mod like;
 mod music;
 mod notes;
 mod proposal;
@@ -25,7 +25,6 @@ pub use house::{House, Margins, StavesShown};
 pub use layout::{
     Footing, Layout, Opening, OriginName, OriginOf, Page, PageKind, PrintedBar, PrintedStaff, SideName, System,
 };
-pub use like::{Difference, What};
 pub use music::{Bar, Movement, Part, Score};
 pub use notes::{Note, NoteKind};
 pub use proposal::{Proposal, ProposalNote, ProposalNoteKind};
@@ -92,7 +91,7 @@ impl Report {
             counts: Counts::of(checked),
             rules: Rules::of(checked),
             accepted: checked.accepted.iter().map(Acceptance::of).collect(),
-            like: like::of(checked),
+            like: checked.like.clone(),
             what_if: what_if::of(checked),
             notes: notes::of(checked),
         }
