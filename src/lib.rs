@@ -11,6 +11,7 @@ pub mod limits;
 pub mod metrics;
 pub mod paper;
 pub mod place;
+pub mod players;
 pub mod read;
 pub mod reference;
 pub mod remarks;

@@ -13,7 +13,7 @@ const ORDER: [&[&str]; 10] = [
     &["rules", "reference"],
     &["survey"],
     &["casting_off"],
-    &["metrics"],
+    &["metrics", "players"],
     &["read", "guidelines"],
     &["score", "layout"],
     &["units", "geometry", "paper", "place", "remarks", "limits", "words"],

@@ -3,14 +3,12 @@
 //! Only what names tell is counted; a plural without a number is "not told", never two.
 
 use crate::place::PartId;
+use crate::players::names::{self, Count, Reading};
 use crate::score::Score;
 
 mod line;
-mod names;
-mod numbers;
 
-use names::Reading;
-use numbers::Count;
+pub use crate::players::names::Instrument;
 
 /// Who plays: counted from the list of parts.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -32,39 +30,6 @@ pub struct ForcesEntry {
     /// soloists, voices and others; one entry a player.
     pub others: Vec<String>,
     pub parts: Vec<PartId>,
-}
-
-/// The places of a forces line, in its order.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Instrument {
-    Flute,
-    Oboe,
-    Clarinet,
-    Bassoon,
-    Saxophone,
-    Horn,
-    Trumpet,
-    Trombone,
-    Tuba,
-    Timpani,
-    Percussion,
-    Harp,
-    Keyboard,
-    Soloist,
-    Voices,
-    ViolinI,
-    ViolinII,
-    Viola,
-    Cello,
-    DoubleBass,
-    Other,
-}
-
-impl Instrument {
-    /// Named one by one rather than counted.
-    fn is_named(self) -> bool {
-        matches!(self, Instrument::Keyboard | Instrument::Soloist | Instrument::Voices | Instrument::Other)
-    }
 }
 
 /// Counts the forces of a score.

@@ -1,8 +1,8 @@
 //! The line of forces as it stands in catalogues and on front pages.
 
-use super::names::usual;
 use super::{Forces, ForcesEntry, Instrument};
 use crate::guidelines::ForcesStyle;
+use crate::players::names::usual;
 use crate::units::Seconds;
 
 const WOOD: [Instrument; 4] = [Instrument::Flute, Instrument::Oboe, Instrument::Clarinet, Instrument::Bassoon];

@@ -3,13 +3,48 @@
 use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
 
-use super::Instrument;
-use super::numbers::{self, Count};
 use crate::score::{Family, Part};
+
+mod numbers;
+
+pub use numbers::Count;
+
+/// The places of a forces line, in its order.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Instrument {
+    Flute,
+    Oboe,
+    Clarinet,
+    Bassoon,
+    Saxophone,
+    Horn,
+    Trumpet,
+    Trombone,
+    Tuba,
+    Timpani,
+    Percussion,
+    Harp,
+    Keyboard,
+    Soloist,
+    Voices,
+    ViolinI,
+    ViolinII,
+    Viola,
+    Cello,
+    DoubleBass,
+    Other,
+}
+
+impl Instrument {
+    /// Named one by one rather than counted.
+    pub fn is_named(self) -> bool {
+        matches!(self, Instrument::Keyboard | Instrument::Soloist | Instrument::Voices | Instrument::Other)
+    }
+}
 
 /// What a part's names tell.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Reading {
+pub struct Reading {
     pub instrument: Instrument,
     pub count: Count,
     /// Abbreviation, when it is not the usual instrument of its kind.
@@ -217,7 +252,7 @@ const SUNG: &[(&str, &str)] = &[
 const SOLO: &[&str] = &["solo", "principal", "principale", "concertante", "concertato"];
 
 /// Reads a part's name; where it has none, the names of its instruments.
-pub(super) fn read(part: &Part) -> Reading {
+pub fn read(part: &Part) -> Reading {
     let name = if part.name.trim().is_empty() { part.instruments.first().unwrap_or(&part.id) } else { &part.name };
     let words = words(name);
     let count = numbers::count(name);
@@ -313,7 +348,7 @@ fn words(name: &str) -> Vec<String> {
 }
 
 /// Abbreviation of the usual instrument of its kind.
-pub(super) fn usual(instrument: Instrument) -> &'static str {
+pub fn usual(instrument: Instrument) -> &'static str {
     match instrument {
         Instrument::Flute => "fl",
         Instrument::Oboe => "ob",

@@ -2,7 +2,7 @@
 
 /// What the numbers in a name say.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) enum Count {
+pub enum Count {
     /// Which players of the instrument, counted from 1.
     Ordinals(Vec<u32>),
     /// How many, without saying which.
