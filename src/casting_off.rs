@@ -15,6 +15,7 @@ mod calibrate;
 mod expected_errors;
 mod heights;
 mod lines;
+pub mod part;
 mod sheets;
 mod staves;
 mod stretch;
