@@ -18,6 +18,7 @@ mod openings;
 mod pages;
 mod printed;
 mod timeline;
+pub mod turns;
 
 pub use density::{CellDensity, Density};
 pub use edges::{Edge, EdgeReach};
@@ -25,7 +26,8 @@ pub use forces::{Forces, ForcesEntry, Instrument};
 pub use gaps::{Gap, GapKind};
 pub use openings::{AfterTurn, AfterTurnKind, Opening};
 pub use pages::PageSurvey;
-pub use timeline::{Landmark, Stretch, Timeline};
+pub use timeline::{Landmark, Stretch, Timeline, timeline};
+pub use turns::{Alternative, BackwardTurn, Turn, TurnAdvice};
 
 /// All that was measured on one document.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -54,7 +56,7 @@ pub fn survey(score: &Score, layout: &Layout, extents: &Extents) -> Survey {
         gaps: gaps::gaps(score, layout, extents),
         edges: edges::edges(score, layout, extents),
         openings: openings::openings(score, layout),
-        timeline: timeline::timeline(score),
+        timeline: timeline(score),
         forces: forces::forces(score),
         shown: shown(layout),
         density,

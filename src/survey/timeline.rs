@@ -49,7 +49,9 @@ const NEAR: u32 = 8;
 /// ... make a change one of many, when they are at least so many.
 const MANY: usize = 3;
 
-pub(super) fn timeline(score: &Score) -> Timeline {
+/// Who plays when, and the landmarks of the work.
+#[must_use]
+pub fn timeline(score: &Score) -> Timeline {
     let (starts, timed) = starts(score);
     let at = |bar: u32| starts.get(bar as usize).copied().unwrap_or_default();
     let landmarks = landmarks(score, at);
