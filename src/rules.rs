@@ -4,12 +4,18 @@
 //! the rule then says what it would have needed.
 
 use crate::casting_off::Proposal;
+use crate::casting_off::part::Stand;
 use crate::guidelines::{Guidelines, Mismatch};
 use crate::layout::Layout;
+use crate::players::Player;
+use crate::players::blocks::Block;
+use crate::players::end_to_end::EndToEnd;
+use crate::players::turning::TurnPoint;
 use crate::score::Score;
-use crate::survey::Survey;
+use crate::survey::{BackwardTurn, Survey, Turn};
 use crate::units::Mm;
 
+mod counting;
 mod finding;
 mod forces;
 mod frame;
@@ -18,23 +24,28 @@ mod orientation;
 mod pages;
 mod paper;
 mod places;
+mod playing;
 mod reading;
 mod room;
 mod soundness;
 mod staves;
 mod systems;
+mod turns;
 
 pub use crate::guidelines::Weight;
 pub use finding::{Finding, Key, Scope};
 pub use frame::{Judged, judge};
 
+use counting::*;
 use forces::*;
 use orientation::*;
 use paper::*;
+use playing::*;
 use reading::*;
 use soundness::*;
 use staves::*;
 use systems::*;
+use turns::*;
 
 /// What a rule looks at.
 #[derive(Clone, Copy, Debug)]
@@ -44,8 +55,25 @@ pub struct Case<'a> {
     pub survey: &'a Survey,
     /// Better pages to hold them against, where some were looked for.
     pub proposal: Option<&'a Proposal>,
+    /// What is known of a player's part besides, where it is one.
+    pub part: Option<PartCase<'a>>,
     /// Paper that it will be printed on, when the user says so; pages are scaled to fit it.
     pub print_on: Option<PrintOn<'a>>,
+}
+
+/// A player's part with its turns and its way from end to end.
+#[derive(Clone, Copy, Debug)]
+pub struct PartCase<'a> {
+    pub player: &'a Player,
+    /// What a printed line of it is made of, as it should be printed.
+    pub blocks: &'a [Block],
+    /// On the pages of the layout.
+    pub turns: &'a [Turn],
+    pub backward: &'a [BackwardTurn],
+    /// One entry a bar.
+    pub points: &'a [TurnPoint],
+    pub whole: &'a EndToEnd,
+    pub stand: &'a Stand,
 }
 
 /// Paper that pages will be printed on.
@@ -83,6 +111,9 @@ trait Rule: Sized {
 /// What most rules need and an outline lacks.
 const NOTES: &str = "the notes; this is an outline";
 
+/// What rules on playing from a part need.
+const PART: &str = "a player's part with its turns";
+
 /// A rule in the list of all.
 #[derive(Clone, Copy, Debug)]
 pub struct Entry {
@@ -108,8 +139,11 @@ impl Entry {
 pub const RULES: &[Entry] = &[
     Entry::of::<PartsOfUnequalLength>(),
     Entry::of::<BarOverfull>(),
+    Entry::of::<TurnWithoutTime>(),
+    Entry::of::<TurnInDivisi>(),
     Entry::of::<StaffTooSmall>(),
     Entry::of::<PrintedSmaller>(),
+    Entry::of::<TwoPlayersOnOnePart>(),
     Entry::of::<NamesMissing>(),
     Entry::of::<BarNumbersMissing>(),
     Entry::of::<RehearsalMarksOutOfOrder>(),
@@ -120,12 +154,24 @@ pub const RULES: &[Entry] = &[
     Entry::of::<SystemsTooClose>(),
     Entry::of::<TwoSystemsThoughCramped>(),
     Entry::of::<SystemDividerMissing>(),
+    Entry::of::<TooManySystems>(),
     Entry::of::<MusicInMargin>(),
     Entry::of::<NarrowMargin>(),
     Entry::of::<PageSizesDiffer>(),
     Entry::of::<CrowdedPage>(),
     Entry::of::<CrowdedBar>(),
+    Entry::of::<ChangeTooQuick>(),
+    Entry::of::<MultiBarRestNotSplit>(),
     Entry::of::<TooManyOnAStaff>(),
+    Entry::of::<TightTurnUnmarked>(),
+    Entry::of::<RestOverleafUnmarked>(),
+    Entry::of::<AudibleTurn>(),
+    Entry::of::<RestWastedOnLeftPage>(),
+    Entry::of::<HardToCount>(),
+    Entry::of::<CueEndsTooSoon>(),
+    Entry::of::<CueCoversEntry>(),
+    Entry::of::<CueWrongKeyOrClef>(),
+    Entry::of::<DivisiLeftOpen>(),
     Entry::of::<RiskyConductorTurn>(),
     Entry::of::<ConductorTurnsTooOften>(),
     Entry::of::<RehearsalMarksFarApart>(),
@@ -139,6 +185,7 @@ pub const RULES: &[Entry] = &[
     Entry::of::<RoomForSecondSystem>(),
     Entry::of::<StavesChangeTooOften>(),
     Entry::of::<StaffHeightsUneven>(),
+    Entry::of::<StaffTooLarge>(),
     Entry::of::<LoneBarSystem>(),
     Entry::of::<LastSystemShort>(),
     Entry::of::<NarrowBindingMargin>(),
@@ -147,4 +194,9 @@ pub const RULES: &[Entry] = &[
     Entry::of::<RunningHeadMissing>(),
     Entry::of::<PageNumberMisplaced>(),
     Entry::of::<FrontPageIncomplete>(),
+    Entry::of::<ColdEntry>(),
+    Entry::of::<NoBreath>(),
 ];
+
+#[cfg(test)]
+mod tests;

@@ -6,6 +6,8 @@ mod accepted;
 mod fixtures;
 #[path = "rules/frame.rs"]
 mod frame;
+#[path = "rules/part.rs"]
+mod part;
 #[path = "rules/quiet.rs"]
 mod quiet;
 #[path = "rules/sheets.rs"]

@@ -36,7 +36,7 @@ pub struct Finding {
 pub struct Key {
     pub rule: &'static str,
     pub scope: Scope,
-    /// Printed name of the (upper) staff's part and the staff's ordinal among equal names; empty for none.
+    /// Printed name of the (upper) staff's part and the staff's ordinal among equal names, or a player's name; empty for none.
     pub staff: String,
     /// Movement (from 1) and the bar within it (from 0), whichever bar the finding hangs on.
     pub anchor: Option<(u32, u32)>,

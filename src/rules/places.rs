@@ -68,10 +68,12 @@ impl<'a> Case<'a> {
         Place { document: self.layout.document, ..Place::default() }
     }
 
-    /// Names a finding. The frame counts `nth` up where several findings would bear one key.
+    /// Names a finding. The frame counts `nth` up where several findings would bear one key. What is found in a player's
+    /// part bears the player's name, since the parts of a work are accepted in one file.
     #[must_use]
     pub fn key(&self, rule: &'static str, scope: Scope, staff: Option<StaffId>, anchor: Option<BarIdx>) -> Key {
-        let staff = staff.map(|staff| self.score.staff_key(staff)).unwrap_or_default();
+        let player = self.part.map(|part| part.player.name.trim().to_owned()).unwrap_or_default();
+        let staff = staff.map_or(player, |staff| self.score.staff_key(staff));
         Key { rule, scope, staff, anchor: anchor.and_then(|bar| self.score.anchor(bar)), nth: 0 }
     }
 

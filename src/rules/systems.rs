@@ -10,6 +10,7 @@ mod room_for_second_system;
 mod staves_change_too_often;
 mod system_divider_missing;
 mod systems_too_close;
+mod too_many_systems;
 mod two_systems_though_cramped;
 
 pub(super) use first_system_incomplete::FirstSystemIncomplete;
@@ -21,4 +22,5 @@ pub(super) use room_for_second_system::RoomForSecondSystem;
 pub(super) use staves_change_too_often::StavesChangeTooOften;
 pub(super) use system_divider_missing::SystemDividerMissing;
 pub(super) use systems_too_close::SystemsTooClose;
+pub(super) use too_many_systems::TooManySystems;
 pub(super) use two_systems_though_cramped::TwoSystemsThoughCramped;

@@ -13,6 +13,8 @@ use rastrum::rules::{Case, Judged, PrintOn, judge};
 use rastrum::score::Score;
 use rastrum::survey::survey;
 
+use super::part::Alone;
+
 /// The two scores of a rule: one with the fault, one that just keeps the limit.
 pub const NAMES: [&str; 2] = ["good", "faulty"];
 
@@ -31,7 +33,7 @@ pub fn guidelines(changes: &[&str]) -> Guidelines {
     Guidelines::load(&Request { changes, ..Request::default() }).unwrap_or_else(|errors| panic!("{errors}"))
 }
 
-/// Reads a score, casts it off as recorded, looks for better pages, surveys and judges it.
+/// Reads a score, casts it off as recorded, looks for better pages, surveys and judges it; a part alone with its turns.
 pub fn judged(text: &str, guidelines: &Guidelines, print_on: Option<&str>) -> (Score, Layout, Judged) {
     let reading = read(&[Input { name: "score.musicxml", bytes: text.as_bytes() }], &Limits::default()).unwrap();
     let metrics = Metrics::of(&reading.score);
@@ -45,7 +47,9 @@ pub fn judged(text: &str, guidelines: &Guidelines, print_on: Option<&str>) -> (S
     let (score, record) = (&reading.score, &reading.record);
     let proposal =
         propose(&Basis { score, metrics: &metrics, record, pages: &layout, house: &house }, &Wishes::default());
-    let case = Case { score, layout: &layout, survey: &survey, proposal: proposal.as_ref(), print_on };
+    let part = Alone::of(score, &layout);
+    let part = part.as_ref().map(Alone::case);
+    let case = Case { score, layout: &layout, survey: &survey, proposal: proposal.as_ref(), part, print_on };
     let judged = judge(&case, guidelines);
     (reading.score, layout, judged)
 }

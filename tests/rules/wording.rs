@@ -71,6 +71,33 @@ const SAYINGS: &[(&str, &str)] = &[
     ("running-head-missing", "Page 2 bears no title."),
     ("page-number-misplaced", "The number of page 2 stands elsewhere than in the outer top corner."),
     ("front-page-incomplete", "The forces are not told on the front pages."),
+    ("turn-without-time", "About 1 s to turn after bar 8 (page 1)."),
+    ("turn-in-divisi", "No time to turn after bar 8 (page 1), where nobody at the desk has the same line."),
+    ("two-players-on-one-part", "Two notes or more at once in 20 % of the bars of a wind part, first at bar 9."),
+    ("too-many-systems", "13 systems on page 1."),
+    ("change-too-quick", "About 6 s to change to Piccolo (\"muta in Piccolo\") before bar 5."),
+    ("multi-bar-rest-not-split", "The rest of 8 bars at bar 2 runs on through a rehearsal mark at bar 6."),
+    ("tight-turn-unmarked", "About 2 s to turn after bar 8 (page 1), and no \"V.S.\" stands there."),
+    ("rest-overleaf-unmarked", "3 bars of rest come overleaf, and nothing says so after bar 8 (page 1)."),
+    ("audible-turn", "The turn after bar 8 (page 1) falls into a silence or a pause of all, and is heard."),
+    (
+        "rest-wasted-on-left-page",
+        "A rest long enough to turn stands at the foot of a left-hand page, after bar 16; no time to turn after bar 24 (page 3).",
+    ),
+    (
+        "hard-to-count",
+        "24 bars of rest before bar 27 (46 s), without a cue: 4 changes of metre and an entry off the beat.",
+    ),
+    ("cue-ends-too-soon", "The cue in bar 3 ends two bars before the entry at bar 6."),
+    ("cue-covers-entry", "A cue runs on over the player's own notes at bar 4."),
+    ("cue-wrong-key-or-clef", "The cue in bar 4 stands in another clef than the player's notes."),
+    (
+        "divisi-left-open",
+        "\"div.\" at bar 2 is not taken back where one line follows; whether the two notes at bar 4 are divided, nothing says.",
+    ),
+    ("staff-too-large", "Staves 8.51 mm high: fewer bars on a page than need be, and more turns."),
+    ("cold-entry", "The entry at bar 32 comes after 1'00\" of silence: ff."),
+    ("no-breath", "22 s under one slur or tie (bars 2-12)."),
 ];
 
 /// The paper that pages are printed on, for the one rule that asks.
