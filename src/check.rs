@@ -17,12 +17,14 @@ use crate::units::Seconds;
 
 mod error;
 mod footing;
+mod parts;
 mod stage;
 
 use footing::Footing;
 
 pub use error::CheckError;
 pub use footing::Asked;
+pub use parts::{PartChecked, PartsChecked, PartsListFile, PartsOptions, RecordedPart, SetAside, Turned, parts};
 pub use stage::{Stage, Unwatched, Watch};
 
 /// What a score is held against.
@@ -173,8 +175,14 @@ impl<'a> Against<'a> {
         let Against { guidelines, print_on, accepted, .. } = self;
         let print_on = print_on.or_else(|| guidelines.house().print_scores_on.value.clone());
         let paper = print_on.as_ref().map(|paper| PrintOn { name: &paper.name, size: (paper.width, paper.height) });
-        let case =
-            Case { score: &score, layout: &layout, survey: &survey, proposal: proposal.as_ref(), print_on: paper };
+        let case = Case {
+            score: &score,
+            layout: &layout,
+            survey: &survey,
+            proposal: proposal.as_ref(),
+            part: None,
+            print_on: paper,
+        };
         let Judged { findings, ran, could_not_run, .. } = rules::judge(&case, &guidelines);
         let Applied { kept, accepted, lapsed } = accepted::apply(findings, &accepted, &score);
         Ok(Checked {

@@ -22,6 +22,7 @@ mod fold;
 mod groups;
 mod header;
 mod join;
+mod listed;
 mod marks;
 mod matching;
 mod oddities;
@@ -39,6 +40,7 @@ mod words;
 mod xml;
 
 pub use error::{ReadError, ReadErrorKind};
+pub use listed::parts_listed;
 pub(crate) use opened::Opened;
 pub(crate) use prints::{BarPlace, prints};
 pub(crate) use tags::attributes;

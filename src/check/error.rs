@@ -23,6 +23,10 @@ pub enum CheckError {
     Margins(Mm),
     #[error("no room is left for music between the margins")]
     NoRoom,
+    #[error("an outline has no parts yet")]
+    NoParts,
+    #[error("no part is called \"{name}\"")]
+    UnknownPart { name: String, names: Vec<String> },
     #[error("{file}:{}: {}", error.line, error.what)]
     Accepted { file: String, error: AcceptedError },
 }
@@ -40,6 +44,8 @@ impl CheckError {
             }
             CheckError::StaffHeight(_) => Some("the height of five lines, from 1 to 20 mm, such as 4.5 mm".to_owned()),
             CheckError::NoRoom => Some("ask for larger paper or smaller margins".to_owned()),
+            CheckError::NoParts => Some("rastrum check shows its pages; parts need notes".to_owned()),
+            CheckError::UnknownPart { names, .. } => Some(format!("one of {}", names.join(", "))),
             CheckError::Margins(_) => Some("the width of all four margins, such as 15 mm".to_owned()),
             CheckError::Accepted { .. } => {
                 Some("mend that entry or take it out; a finding without its entry comes back".to_owned())

@@ -42,9 +42,9 @@ pub(super) struct Footing {
 }
 
 /// Staves lower or higher than this are a slip of the pen.
-const STAVES: (Mm, Mm) = (Mm(1.0), Mm(20.0));
+pub(super) const STAVES: (Mm, Mm) = (Mm(1.0), Mm(20.0));
 /// A margin wider than this is one as well.
-const WIDEST_MARGIN: Mm = Mm(200.0);
+pub(super) const WIDEST_MARGIN: Mm = Mm(200.0);
 
 impl Asked {
     /// The sheet that is asked for.

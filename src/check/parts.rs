@@ -1,0 +1,200 @@
+//! The players' parts of a score: drawn from it, laid out with turns where hands are free, and held against the
+//! guidelines.
+
+use crate::casting_off::part::{PartPages, Stand};
+use crate::check::{CheckError, Stage, Watch};
+use crate::guidelines::Guidelines;
+use crate::layout::Layout;
+use crate::players::blocks::Block;
+use crate::players::end_to_end::EndToEnd;
+use crate::players::turning::TurnPoint;
+use crate::players::{self, PartsList, Player};
+use crate::read::{self, Input, Reading, SourceInfo};
+use crate::remarks::Remark;
+use crate::rules::Finding;
+use crate::score::Score;
+use crate::survey::{self, BackwardTurn, Timeline, Turn};
+
+mod files;
+mod one;
+mod options;
+
+use one::Whole;
+use options::Stands;
+
+pub use options::{PartsListFile, PartsOptions};
+
+/// All parts of a work.
+#[derive(Clone, Debug)]
+pub struct PartsChecked {
+    /// The files of the score, in order of movements, then those of parts.
+    pub sources: Vec<SourceInfo>,
+    pub score: Score,
+    /// Landmarks of the whole work.
+    pub timeline: Timeline,
+    /// In score order.
+    pub parts: Vec<PartChecked>,
+    /// What was asked for and could not be done; the rest went on.
+    pub set_aside: Vec<SetAside>,
+    /// Rules that ran on at least one part.
+    pub ran: Vec<&'static str>,
+    /// Rules that the files tell too little for, with what they would need, in words.
+    pub could_not_run: Vec<(&'static str, String)>,
+    pub remarks: Vec<Remark>,
+    pub guidelines: Guidelines,
+}
+
+/// A file, or an entry of a parts list, that was left out.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SetAside {
+    /// The file, with the line where there is one.
+    pub name: String,
+    /// "this is no part of the score".
+    pub why: String,
+}
+
+/// One part.
+#[derive(Clone, Debug)]
+pub struct PartChecked {
+    pub player: Player,
+    pub blocks: Vec<Block>,
+    /// One entry a bar.
+    pub points: Vec<TurnPoint>,
+    pub whole: EndToEnd,
+    pub stand: Stand,
+    /// The pages of its own file, where one was given.
+    pub recorded: Option<RecordedPart>,
+    /// The best pages found.
+    pub proposed: Turned,
+    /// Pages filled one after the other, as without a thought for turns.
+    pub filled: Turned,
+    pub findings: Vec<Finding>,
+}
+
+/// Pages with their turns.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Turned {
+    pub pages: PartPages,
+    pub turns: Vec<Turn>,
+    /// Back to where repeats begin.
+    pub backward: Vec<BackwardTurn>,
+}
+
+/// A part as its own files have it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RecordedPart {
+    /// Names of the files, without their folders.
+    pub files: Vec<String>,
+    /// Bars are those of the full score.
+    pub layout: Layout,
+    pub turns: Vec<Turn>,
+    pub backward: Vec<BackwardTurn>,
+}
+
+/// Reads a score, and parts of it where there are any; the score's files stand first, in order of movements.
+///
+/// # Errors
+/// Everything that keeps it from working. A part that cannot be read is set aside.
+pub fn parts(
+    inputs: &[Input<'_>],
+    options: &PartsOptions,
+    watch: &mut dyn Watch,
+) -> Result<PartsChecked, Vec<CheckError>> {
+    let mut errors = Vec::new();
+    let guidelines = Guidelines::load(&options.guidelines)
+        .map_err(|wrong| errors.extend(wrong.0.into_iter().map(CheckError::Guidelines)));
+    let stands = Stands::of(options).map_err(|wrong| errors.extend(wrong));
+    watch.begins(Stage::Reading);
+    let sorted = files::sort(inputs, &options.limits);
+    let reading = read::read(&sorted.score, &options.limits)
+        .map_err(|wrong| errors.extend(wrong.into_iter().map(CheckError::Read)));
+    let (Ok(guidelines), Ok(stands), Ok(reading)) = (guidelines, stands, reading) else { return Err(errors) };
+    let Reading { score, remarks, mut sources, .. } = reading;
+    if score.is_outline() {
+        return Err(vec![CheckError::NoParts]);
+    }
+    let (list, mut set_aside) = parts_list(options);
+    let drawn = players::draw(&score, list.as_ref());
+    set_aside.extend(drawn.unknown.into_iter().map(|unknown| SetAside::in_list(options, &unknown)));
+    watch.begins(Stage::CastingOff);
+    let mut matched = files::matched(&sorted.parts, &score, &drawn.players, &options.limits);
+    sources.append(&mut matched.sources);
+    set_aside.append(&mut matched.set_aside);
+    let whole = Whole::of(&score, &guidelines);
+    let mut checked = PartsChecked {
+        sources,
+        timeline: survey::timeline(&score),
+        parts: Vec::new(),
+        set_aside,
+        ran: Vec::new(),
+        could_not_run: Vec::new(),
+        remarks,
+        guidelines: guidelines.clone(),
+        score: Score::default(),
+    };
+    let wanted = wanted(&drawn.players, &options.only)?;
+    for (at, player) in drawn.players.into_iter().enumerate() {
+        if wanted.contains(&at) {
+            let part = whole.part(player, &stands, matched.files.remove(&at), &mut checked);
+            checked.parts.extend(part);
+        }
+    }
+    checked.score = score;
+    Ok(checked)
+}
+
+/// The players that are asked for; all where none is named.
+fn wanted(players: &[Player], only: &[String]) -> Result<Vec<usize>, Vec<CheckError>> {
+    if only.is_empty() {
+        return Ok((0..players.len()).collect());
+    }
+    let (mut wanted, mut errors) = (Vec::new(), Vec::new());
+    for name in only {
+        let folded = name.trim().to_lowercase();
+        let exact = players.iter().position(|player| player.name.to_lowercase() == folded);
+        let found: Vec<usize> = match exact {
+            Some(at) => vec![at],
+            None => {
+                let begins = |player: &Player| player.name.to_lowercase().starts_with(&folded);
+                players.iter().enumerate().filter(|(_, player)| begins(player)).map(|(at, _)| at).collect()
+            }
+        };
+        if found.is_empty() {
+            let names = players.iter().map(|player| player.name.clone()).collect();
+            errors.push(CheckError::UnknownPart { name: name.clone(), names });
+        }
+        wanted.extend(found);
+    }
+    if errors.is_empty() { Ok(wanted) } else { Err(errors) }
+}
+
+/// The list as far as it can be read.
+fn parts_list(options: &PartsOptions) -> (Option<PartsList>, Vec<SetAside>) {
+    let Some(file) = &options.list else { return (None, Vec::new()) };
+    match PartsList::parse(&file.text) {
+        Ok(list) => (Some(list), Vec::new()),
+        Err(wrong) => {
+            let aside = |error: players::PartsListError| SetAside::in_list(options, &error);
+            (None, wrong.into_iter().map(aside).collect())
+        }
+    }
+}
+
+impl SetAside {
+    fn of(error: &CheckError) -> SetAside {
+        let text = error.to_string();
+        let (name, why) = text.split_once(": ").unwrap_or(("", &text));
+        SetAside { name: name.to_owned(), why: why.to_owned() }
+    }
+
+    fn in_list(options: &PartsOptions, error: &players::PartsListError) -> SetAside {
+        let file = options.list.as_ref().map_or("", |list| list.name.as_str());
+        SetAside { name: format!("{file}:{}", error.line), why: error.what.clone() }
+    }
+}
+
+impl std::fmt::Display for SetAside {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{}: {}", self.name, self.why)
+    }
+}

@@ -1,0 +1,165 @@
+//! One part: its pages as they could be, as they would be without a thought, and as its own files have them.
+
+use super::files::PartFiles;
+use super::options::Stands;
+use super::{PartChecked, PartsChecked, RecordedPart, Turned};
+use crate::casting_off::part::{self, PartBasis, PartPages, Stand};
+use crate::casting_off::{self, House};
+use crate::guidelines::{Document, Guidelines};
+use crate::layout::{Layout, Origin};
+use crate::metrics::Metrics;
+use crate::players::blocks::{Block, blocks};
+use crate::players::changes::changes;
+use crate::players::end_to_end::{EndToEnd, Everyone, end_to_end};
+use crate::players::turning::{self, Around, TurnPoint};
+use crate::players::{self, Player};
+use crate::rules::{self, Case, Finding, Judged, PartCase, PrintOn};
+use crate::score::Score;
+use crate::survey::{self, turns};
+
+/// What all parts have in common.
+pub(super) struct Whole<'a> {
+    score: &'a Score,
+    guidelines: &'a Guidelines,
+    around: Around,
+    everyone: Everyone,
+}
+
+impl<'a> Whole<'a> {
+    pub fn of(score: &'a Score, guidelines: &'a Guidelines) -> Whole<'a> {
+        Whole { score, guidelines, around: Around::of(score), everyone: Everyone::of(score) }
+    }
+
+    /// Lays one part out and judges it; what ran is told to `checked`. `None` where the score has no bars.
+    pub fn part(
+        &self,
+        player: Player,
+        stands: &Stands,
+        files: Option<PartFiles>,
+        checked: &mut PartsChecked,
+    ) -> Option<PartChecked> {
+        let stand = stands.stand(&player, self.guidelines.house());
+        let blocks = blocks(&player.music);
+        let changes = changes(&player);
+        let points = turning::points(&player, &self.around, &changes);
+        let whole = end_to_end(&player, &self.everyone, changes);
+        let metrics = Metrics::of(&player.music);
+        let basis = PartBasis { player: &player, metrics: &metrics, blocks: &blocks, points: &points, stand: &stand };
+        let proposed = turned(&basis, part::propose(&basis)?);
+        let filled = beside(&basis, part::fill(&basis)?);
+        let recorded = files.and_then(|files| self.recorded(&player, &stand, files));
+        let findings = match &recorded {
+            Some(own) => self.judge(own.case(&stand), &own.player.music, &own.part.layout, &own.metrics, checked),
+            None => {
+                let case = PartCase {
+                    player: &player,
+                    blocks: &blocks,
+                    turns: &proposed.turns,
+                    backward: &proposed.backward,
+                    points: &points,
+                    whole: &whole,
+                    stand: &stand,
+                };
+                self.judge(case, &player.music, &proposed.pages.layout, &metrics, checked)
+            }
+        };
+        let recorded = recorded.map(|own| own.part);
+        Some(PartChecked { blocks, points, whole, stand, recorded, proposed, filled, findings, player })
+    }
+
+    /// The pages that a part's own files have, where they hold the whole work: bars are then those of the score.
+    fn recorded(&self, player: &Player, stand: &Stand, files: PartFiles) -> Option<Recorded> {
+        let (names, record) = (files.names, files.record);
+        let own = Player { name: player.name.clone(), ..players::alone(files.score) };
+        if own.music.bars.len() != self.score.bars.len() {
+            return None;
+        }
+        let metrics = Metrics::of(&own.music);
+        let house = House { paper: stand.paper, staff_height: stand.staff_height, ..House::default() };
+        let layout = casting_off::pages(&own.music, &metrics, &record, &house);
+        let blocks = blocks(&own.music);
+        let changes = changes(&own);
+        let points = turning::points(&own, &self.around, &changes);
+        let whole = end_to_end(&own, &self.everyone, changes);
+        let basis = PartBasis { player: &own, metrics: &metrics, blocks: &blocks, points: &points, stand };
+        let (turns, backward) = (turns::turns_on(&basis, &layout), turns::backward(&basis, &layout));
+        let part = RecordedPart { files: names, layout, turns, backward };
+        Some(Recorded { player: own, metrics, blocks, points, whole, part })
+    }
+
+    fn judge(
+        &self,
+        part: PartCase<'_>,
+        music: &Score,
+        layout: &Layout,
+        metrics: &Metrics,
+        checked: &mut PartsChecked,
+    ) -> Vec<Finding> {
+        let is_file = layout.systems().any(|(_, _, system)| system.breaks != Origin::Estimated);
+        let survey = survey::survey(music, layout, &metrics.extents);
+        let case =
+            Case { score: music, layout, survey: &survey, proposal: None, part: Some(part), print_on: self.print_on() };
+        let Judged { mut findings, mut ran, mut could_not_run, .. } = rules::judge(&case, self.guidelines);
+        if !is_file {
+            // What is wrong in the score is told of the score, not of each of its parts.
+            findings.retain(|finding| self.is_for_parts(finding.rule));
+            ran.retain(|rule| self.is_for_parts(rule));
+            could_not_run.retain(|(rule, _)| self.is_for_parts(rule));
+        }
+        for rule in ran {
+            if !checked.ran.contains(&rule) {
+                checked.ran.push(rule);
+            }
+        }
+        for (rule, needs) in could_not_run {
+            if !checked.could_not_run.iter().any(|(known, _)| *known == rule) {
+                checked.could_not_run.push((rule, needs));
+            }
+        }
+        findings
+    }
+
+    fn is_for_parts(&self, rule: &str) -> bool {
+        self.guidelines.rule(rule).is_some_and(|sheet| !sheet.applies(Document::Score))
+    }
+
+    fn print_on(&self) -> Option<PrintOn<'_>> {
+        let paper = self.guidelines.house().print_parts_on.value.as_ref()?;
+        Some(PrintOn { name: &paper.name, size: (paper.width, paper.height) })
+    }
+}
+
+/// A part as its own files have it, with all that judging it needs.
+struct Recorded {
+    player: Player,
+    metrics: Metrics,
+    blocks: Vec<Block>,
+    points: Vec<TurnPoint>,
+    whole: EndToEnd,
+    part: RecordedPart,
+}
+
+impl Recorded {
+    fn case<'a>(&'a self, stand: &'a Stand) -> PartCase<'a> {
+        PartCase {
+            player: &self.player,
+            blocks: &self.blocks,
+            turns: &self.part.turns,
+            backward: &self.part.backward,
+            points: &self.points,
+            whole: &self.whole,
+            stand,
+        }
+    }
+}
+
+/// Pages that are only shown for comparison.
+fn beside(basis: &PartBasis<'_>, pages: PartPages) -> Turned {
+    let (turns, backward) = (turns::plain_turns(basis, &pages), turns::backward(basis, &pages.layout));
+    Turned { pages, turns, backward }
+}
+
+fn turned(basis: &PartBasis<'_>, pages: PartPages) -> Turned {
+    let (turns, backward) = (turns::turns(basis, &pages), turns::backward(basis, &pages.layout));
+    Turned { pages, turns, backward }
+}

@@ -1,0 +1,105 @@
+//! What is asked of the players' parts.
+
+use crate::casting_off::part::{Binding, Stand};
+use crate::check::CheckError;
+use crate::check::footing::{STAVES, WIDEST_MARGIN};
+use crate::geometry::Margins;
+use crate::guidelines::{HouseChoices, Request};
+use crate::layout::Side;
+use crate::limits::Limits;
+use crate::paper::Paper;
+use crate::players::{Hands, Player};
+use crate::units::Mm;
+
+/// What the parts are held against, and how they shall lie on the stand.
+#[derive(Clone, Debug, Default)]
+pub struct PartsOptions {
+    pub guidelines: Request,
+    /// Which staves make which part, where that is not left to the score.
+    pub list: Option<PartsListFile>,
+    /// Parts to look at, by name; all when empty.
+    pub only: Vec<String>,
+    pub bound: Binding,
+    /// The side that the music starts on; the better one when `None`.
+    pub starts: Option<Side>,
+    /// By name or size; the house's choice when `None`.
+    pub paper: Option<String>,
+    /// On all four sides.
+    pub margins: Option<Mm>,
+    /// Of a five-line staff; the house's choice when `None`.
+    pub staff_height: Option<Mm>,
+    pub limits: Limits,
+}
+
+/// A parts list as its file has it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PartsListFile {
+    /// As messages shall name it.
+    pub name: String,
+    pub text: String,
+}
+
+/// Parts have wider margins than scores: Major Orchestra Librarians' Association, Guidelines for Music Preparation
+/// (2017), as quoted.
+const MARGINS: Mm = Mm(20.0);
+/// Of two players at one desk, and of those who stand away from it: Kriterien für Orchester-Notenmaterial, section 5
+/// (strings, harp, timpani and percussion 8 to 8.5 mm).
+const SHARED_STAFF: Mm = Mm(8.0);
+
+/// The options, understood.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Stands {
+    bound: Binding,
+    starts: Option<Side>,
+    paper: Option<(Mm, Mm)>,
+    margins: Mm,
+    staff_height: Option<Mm>,
+}
+
+impl Stands {
+    /// # Errors
+    /// Everything that cannot be.
+    pub fn of(options: &PartsOptions) -> Result<Stands, Vec<CheckError>> {
+        let mut errors = Vec::new();
+        let paper = options.paper.as_deref().and_then(|name| {
+            let paper = Paper::find(name);
+            if paper.is_none() {
+                errors.push(CheckError::UnknownPaper(name.to_owned()));
+            }
+            paper.map(|paper| (paper.width, paper.height))
+        });
+        if let Some(height) = options.staff_height.filter(|height| !(STAVES.0 <= *height && *height <= STAVES.1)) {
+            errors.push(CheckError::StaffHeight(height));
+        }
+        if let Some(margin) = options.margins.filter(|margin| !(Mm::ZERO <= *margin && *margin <= WIDEST_MARGIN)) {
+            errors.push(CheckError::Margins(margin));
+        }
+        if !errors.is_empty() {
+            return Err(errors);
+        }
+        let (bound, starts, staff_height) = (options.bound, options.starts, options.staff_height);
+        Ok(Stands { bound, starts, paper, margins: options.margins.unwrap_or(MARGINS), staff_height })
+    }
+
+    /// For one player.
+    pub fn stand(&self, player: &Player, house: &HouseChoices) -> Stand {
+        let side = self.margins;
+        let chosen = house.part_paper.value.as_ref().map(|paper| (paper.width, paper.height));
+        let shares = matches!(player.hands, Hands::Section | Hands::Timpani | Hands::Percussion | Hands::Harp);
+        let usual = if shares { house.part_staff.value.max(SHARED_STAFF) } else { house.part_staff.value };
+        Stand {
+            binding: self.bound,
+            paper: self.paper.or(chosen).unwrap_or(JIS_B4),
+            margins: Margins { left: side, right: side, top: side, bottom: side },
+            staff_height: self.staff_height.unwrap_or(usual),
+            natural_force: NATURAL_FORCE,
+            starts: self.starts,
+        }
+    }
+}
+
+/// Parts are set closer than scores, whose columns many staves widen: with this force 28 engraved parts of quartets come
+/// out as long as they are (accuracy program).
+const NATURAL_FORCE: f64 = 0.76;
+/// JIS P 0138.
+const JIS_B4: (Mm, Mm) = (Mm(257.0), Mm(364.0));
