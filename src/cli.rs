@@ -17,6 +17,8 @@ mod files;
 mod house;
 mod measure;
 mod outputs;
+mod parts;
+mod parts_outputs;
 mod printed;
 mod progress;
 mod remarks;
@@ -24,7 +26,7 @@ mod rules;
 mod terminal;
 mod timings;
 
-use args::{Cli, Command};
+use args::{Cli, Command, SchemaOf};
 use exit::{Failure, Outcome};
 
 /// Runs what the command line asks for.
@@ -49,11 +51,15 @@ fn dispatch(cli: &Cli) -> Result<Outcome, Failure> {
     match &cli.command {
         None => check::run(&cli.check),
         Some(Command::Check(args)) => check::run(args),
+        Some(Command::Parts(args)) => parts::run(args),
         Some(Command::Demo(args)) => demo::run(args),
         Some(Command::Accept(args)) => accept::run(args),
         Some(Command::Measure(args)) => measure::run(args),
         Some(Command::Rules(args)) => rules::run(args),
-        Some(Command::Schema) => terminal::say(&rastrum::report::schema()),
+        Some(Command::Schema(args)) => terminal::say(&match args.of {
+            SchemaOf::Check => rastrum::report::schema(),
+            SchemaOf::Parts => rastrum::report::parts::schema(),
+        }),
         Some(Command::Completions { shell }) => terminal::say_bytes(&printed::completions(*shell, Cli::command())),
         Some(Command::Man) => terminal::say_bytes(&printed::manual(Cli::command())?),
     }

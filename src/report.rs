@@ -8,6 +8,7 @@ use crate::check::Checked;
 
 pub mod model;
 pub mod pages;
+pub mod parts;
 pub mod pdf;
 mod proposed;
 pub mod terminal;
@@ -40,7 +41,7 @@ pub fn wrote_pdf(bytes: &[u8]) -> bool {
 /// Whether these bytes are JSON that rastrum wrote.
 #[must_use]
 pub fn wrote_json(bytes: &[u8]) -> bool {
-    bytes.starts_with(b"{\"schema\":\"rastrum-report-")
+    bytes.starts_with(b"{\"schema\":\"rastrum-report-") || bytes.starts_with(b"{\"schema\":\"rastrum-parts-")
 }
 
 fn contains(bytes: &[u8], wanted: &[u8]) -> bool {

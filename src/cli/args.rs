@@ -6,7 +6,9 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 
 use rastrum::casting_off::Staves;
+use rastrum::casting_off::part::Binding;
 use rastrum::check::Asked;
+use rastrum::layout::Side;
 use rastrum::rules::Weight;
 use rastrum::units::Mm;
 
@@ -32,14 +34,16 @@ pub enum Command {
     Demo(DemoArgs),
     /// Check a score; several files are the movements of one work
     Check(CheckArgs),
+    /// Lay out the players' parts: turns where hands are free, and each part from end to end
+    Parts(PartsArgs),
     /// Let findings stand: they do not come back until their music changes
     Accept(AcceptArgs),
     /// Measure how a score is set and write it as a reference layout
     Measure(MeasureArgs),
     /// List the rules, or show one with its limits and their sources
     Rules(RulesArgs),
-    /// Print the JSON schema of the report that --json writes
-    Schema,
+    /// Print the JSON schema of what --json writes
+    Schema(SchemaArgs),
     /// Print completions for a shell
     Completions { shell: Shell },
     /// Print the manual page
@@ -51,6 +55,20 @@ pub struct DemoArgs {
     /// Folder to write it into; made when it does not exist
     #[arg(default_value = "lantern-ferry")]
     pub folder: PathBuf,
+}
+
+#[derive(Debug, Args)]
+pub struct SchemaArgs {
+    /// Which command's
+    #[arg(value_enum, default_value = "check")]
+    pub of: SchemaOf,
+}
+
+/// The commands that write JSON of their own.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum SchemaOf {
+    Check,
+    Parts,
 }
 
 #[derive(Debug, Default, Args)]
@@ -144,6 +162,95 @@ fn millimetres(text: &str) -> Result<Mm, String> {
     let number = text.trim().strip_suffix("mm").unwrap_or(text).trim();
     let length = number.parse().ok().filter(|length: &f64| length.is_finite());
     length.map(Mm).ok_or_else(|| "not a length in millimetres, as in 4.5mm".to_owned())
+}
+
+#[derive(Debug, Default, Args)]
+pub struct PartsArgs {
+    /// MusicXML files of the score, movements in order; then, if you have them, files of parts, which are looked at
+    /// as they are
+    #[arg(required = true, value_name = "SCORE|PART")]
+    pub files: Vec<PathBuf>,
+    /// Where to write the report [default: NAME-parts.pdf beside the score]
+    #[arg(long, value_name = "REPORT.pdf")]
+    pub report: Option<PathBuf>,
+    /// Write everything that was found as JSON; - writes it to standard output
+    #[arg(long, value_name = "REPORT.json")]
+    pub json: Option<PathBuf>,
+    /// Only this part, by its name or the beginning of it; may be said again for others
+    #[arg(long, visible_alias = "only", value_name = "NAME")]
+    pub part: Vec<String>,
+    /// A list (TOML) of which staves make which part, where the score does not tell
+    #[arg(long, value_name = "LIST.toml")]
+    pub list: Option<PathBuf>,
+    #[command(flatten)]
+    pub stand: StandArgs,
+    #[command(flatten)]
+    pub house: HouseArgs,
+    /// Exit with 1 when something of this weight or more is found: stop, mend, look
+    #[arg(long, value_name = "WEIGHT", default_value = "mend", hide_possible_values = true)]
+    pub fail_on: FailOn,
+    /// Print the CPU seconds of each stage as JSON on standard error
+    #[arg(long)]
+    pub timings: bool,
+}
+
+/// What the parts are printed on, and how they lie on the stand.
+#[derive(Debug, Default, Args)]
+#[command(next_help_heading = "On the stand")]
+pub struct StandArgs {
+    /// How the sheets hang together: booklet, cover (a booklet in a cover: music begins on the left), loose (sheets,
+    /// three beside each other), taped (a strip, three beside each other), tablet
+    #[arg(long, value_name = "HOW", default_value = "booklet", hide_possible_values = true)]
+    pub bound: Bound,
+    /// The side that the music begins on [default: whichever makes better turns]
+    #[arg(long, value_name = "left|right", hide_possible_values = true)]
+    pub starts: Option<Starts>,
+    /// Their paper, as in "JIS B4" or "10 x 13 in" [default: the house's]
+    #[arg(long, value_name = "PAPER")]
+    pub paper: Option<String>,
+    /// Their margins on all sides, as in 20mm
+    #[arg(long, value_name = "WIDTH", value_parser = millimetres)]
+    pub margins: Option<Mm>,
+    /// Height of their staves, as in 7.5mm; 9mm with --part is one player's large print
+    #[arg(long, value_name = "HEIGHT", value_parser = millimetres)]
+    pub staff: Option<Mm>,
+}
+
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum Bound {
+    #[default]
+    Booklet,
+    Cover,
+    Loose,
+    Taped,
+    Tablet,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Starts {
+    Left,
+    Right,
+}
+
+impl From<Bound> for Binding {
+    fn from(bound: Bound) -> Binding {
+        match bound {
+            Bound::Booklet => Binding::Booklet,
+            Bound::Cover => Binding::Cover,
+            Bound::Loose => Binding::Loose,
+            Bound::Taped => Binding::Taped,
+            Bound::Tablet => Binding::Tablet,
+        }
+    }
+}
+
+impl From<Starts> for Side {
+    fn from(starts: Starts) -> Side {
+        match starts {
+            Starts::Left => Side::Verso,
+            Starts::Right => Side::Recto,
+        }
+    }
 }
 
 /// What a score is held against.

@@ -19,7 +19,7 @@ pub fn run(args: &CheckArgs) -> Result<Outcome, Failure> {
     options.asked = Asked::from(&args.pages);
     options.like = args.like.as_deref().map(measure::find).transpose()?;
     let mut watch = Stopwatch::start();
-    let contents = contents(&args.scores, &options)?;
+    let contents = contents(&args.scores, options.limits.inflated_bytes)?;
     let inputs = inputs(&contents);
     let checked = checked(&inputs, &options, &mut watch)?;
     watch.begins(Stage::Reporting);
@@ -37,15 +37,15 @@ pub fn run(args: &CheckArgs) -> Result<Outcome, Failure> {
 
 /// Reads the files and checks them as one work.
 pub fn work(scores: &[PathBuf], options: &Options, watch: &mut dyn Watch) -> Result<Checked, Failure> {
-    checked(&inputs(&contents(scores, options)?), options, watch)
+    checked(&inputs(&contents(scores, options.limits.inflated_bytes)?), options, watch)
 }
 
-/// Names and bytes of the files.
-fn contents(scores: &[PathBuf], options: &Options) -> Result<Vec<(String, Vec<u8>)>, Failure> {
+/// Names and bytes of the files, each of `limit` bytes at the most.
+pub fn contents(scores: &[PathBuf], limit: u64) -> Result<Vec<(String, Vec<u8>)>, Failure> {
     let mut troubles = Vec::new();
     let mut contents = Vec::new();
     for path in scores {
-        match files::read(path, options.limits.inflated_bytes) {
+        match files::read(path, limit) {
             Ok(bytes) => contents.push((files::name(path), bytes)),
             Err(trouble) => troubles.push(trouble),
         }
@@ -54,7 +54,7 @@ fn contents(scores: &[PathBuf], options: &Options) -> Result<Vec<(String, Vec<u8
     Ok(contents)
 }
 
-fn inputs(contents: &[(String, Vec<u8>)]) -> Vec<Input<'_>> {
+pub fn inputs(contents: &[(String, Vec<u8>)]) -> Vec<Input<'_>> {
     contents.iter().map(|(name, bytes)| Input { name, bytes }).collect()
 }
 
@@ -62,7 +62,7 @@ fn checked(inputs: &[Input<'_>], options: &Options, watch: &mut dyn Watch) -> Re
     check(inputs, options, watch).map_err(|errors| errors.iter().map(trouble).collect::<Vec<_>>().into())
 }
 
-fn trouble(error: &CheckError) -> Trouble {
+pub fn trouble(error: &CheckError) -> Trouble {
     let trouble = Trouble::new(error.to_string());
     match error.hint() {
         Some(hint) => trouble.hint(hint),

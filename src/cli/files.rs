@@ -56,6 +56,26 @@ pub fn name(path: &Path) -> String {
     path.file_name().unwrap_or(path.as_os_str()).to_string_lossy().into_owned()
 }
 
+/// `NAME-check.pdf` beside `NAME.mxl`; in the current folder for standard input.
+#[must_use]
+pub fn beside(score: &Path, what: &str) -> PathBuf {
+    if score.as_os_str() == "-" {
+        return PathBuf::from(format!("score-{what}.pdf"));
+    }
+    let mut name = score.file_stem().unwrap_or(score.as_os_str()).to_owned();
+    name.push(format!("-{what}.pdf"));
+    score.with_file_name(name)
+}
+
+/// Pages are no text for a terminal.
+pub fn no_report_on_standard_output(report: Option<&Path>) -> Result<(), Failure> {
+    if report.is_some_and(|path| path.as_os_str() == "-") {
+        let hint = "name a file that ends in .pdf; --json - writes the JSON to standard output";
+        return Err(Trouble::new("--report -: the report is not written to standard output").hint(hint).into());
+    }
+    Ok(())
+}
+
 /// Fails, before any work is done, when an output could not be put in its place: a folder, a file that
 /// rastrum did not write, twice the same place.
 pub fn ready(targets: &[Target<'_>]) -> Result<(), Failure> {

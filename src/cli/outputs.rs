@@ -42,7 +42,7 @@ impl Outputs {
             Some(path) => Json::File(path.clone()),
         };
         let report = match &args.report {
-            None if args.json.is_none() => Some(beside(score)),
+            None if args.json.is_none() => Some(files::beside(score, "check")),
             report => report.clone(),
         };
         let breaks = args.write_breaks.as_deref().map(|out| Breaks::of(out, args.scores.len())).transpose()?;
@@ -53,10 +53,7 @@ impl Outputs {
 
     /// Fails before any work is done when something stands in the way.
     pub fn ready(&self) -> Result<(), Failure> {
-        if self.report.as_deref().is_some_and(|path| path.as_os_str() == "-") {
-            let hint = "name a file that ends in .pdf; --json - writes the JSON to standard output";
-            return Err(Trouble::new("--report -: the report is not written to standard output").hint(hint).into());
-        }
+        files::no_report_on_standard_output(self.report.as_deref())?;
         self.breaks.as_ref().map_or(Ok(()), Breaks::ready)?;
         let copies = self.copies().map(|path| Target { path, may_replace: |_| false });
         let report = self.report.as_deref().map(|path| Target { path, may_replace: report::wrote_pdf });
@@ -115,14 +112,4 @@ impl Json {
             Json::No | Json::StandardOutput => None,
         }
     }
-}
-
-/// `NAME-check.pdf` beside `NAME.mxl`; in the current folder for standard input.
-fn beside(score: &Path) -> PathBuf {
-    if score.as_os_str() == "-" {
-        return PathBuf::from("score-check.pdf");
-    }
-    let mut name = score.file_stem().unwrap_or(score.as_os_str()).to_owned();
-    name.push("-check.pdf");
-    score.with_file_name(name)
 }

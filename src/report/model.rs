@@ -99,7 +99,7 @@ impl Report {
 }
 
 impl Input {
-    fn of(source: &SourceInfo) -> Input {
+    pub(in crate::report) fn of(source: &SourceInfo) -> Input {
         Input { name: source.name.clone(), format: source.format.clone(), xml_bytes: source.xml_bytes }
     }
 }

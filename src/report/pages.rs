@@ -7,13 +7,13 @@ use crate::report::pdf::{Document, Meta, PdfError};
 
 mod back;
 mod casting_off;
-mod frame;
+pub(in crate::report) mod frame;
 mod front;
 mod greys;
 mod maps;
 mod mark;
 mod strip;
-mod style;
+pub(in crate::report) mod style;
 mod timeline;
 
 /// Sheets of a report that is not asked for in full.

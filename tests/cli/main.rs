@@ -9,5 +9,6 @@ mod music;
 mod other_pages;
 mod outlines;
 mod outputs;
+mod parts;
 mod program;
 mod writing_breaks;

@@ -96,7 +96,7 @@ pub struct Acceptance {
 }
 
 impl Finding {
-    pub(super) fn of(finding: &rules::Finding, score: &Score) -> Finding {
+    pub(in crate::report) fn of(finding: &rules::Finding, score: &Score) -> Finding {
         Finding {
             key: finding.key.to_string(),
             rule: finding.rule.to_owned(),

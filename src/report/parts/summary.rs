@@ -1,0 +1,142 @@
+//! The first sheet: all players, who is left with too little time, and whose part cannot be delivered.
+
+use super::{sheet, words};
+use crate::check::{PartChecked, PartsChecked};
+use crate::report::pages::frame::Frame;
+use crate::report::pages::style;
+use crate::report::pdf::{
+    Align, Block, Cell, Column, Document, Flow, Heading, Level, List, ListItem, Meta, Numbering, Paragraph,
+    ParagraphStyle, Region, Row, Table, TableStyle, Tag, Target, Text,
+};
+use crate::units::Mm;
+
+/// All sheets.
+pub(super) fn document(checked: &PartsChecked) -> Document {
+    let title = checked.score.title.as_deref().unwrap_or("Untitled score");
+    let meta = Meta::new(format!("{title}: the players' parts"), "en-GB")
+        .with_subject("Where players turn, and each part from end to end");
+    let mut doc = Document::new(meta);
+    let frame = Frame::new(title);
+    let section = doc.element(doc.root(), Tag::Sect);
+    let area = style::content();
+    let first = Region { page: frame.sheet(&mut doc), area };
+    frame.bookmark(&mut doc, "All parts", Target::anchor("all-parts"));
+    Flow::new(&mut doc, first, |doc| Region { page: frame.sheet(doc), area }).set(section, &blocks(checked, title));
+    for (at, part) in checked.parts.iter().enumerate() {
+        sheet::draw(&mut doc, &frame, at, part, checked);
+    }
+    doc
+}
+
+fn blocks(checked: &PartsChecked, title: &str) -> Vec<Block> {
+    let heading = |level, text: &str, look: ParagraphStyle| Heading::new(level, text, look);
+    let name =
+        heading(Level::One, title, ParagraphStyle::new(style::TITLE).spaced(Mm::ZERO, Mm(1.0))).named("all-parts");
+    let mut blocks = vec![Block::Heading(name)];
+    blocks.push(said(words::verdict(checked), ParagraphStyle::new(style::VERDICT).spaced(Mm(1.0), Mm(2.0))));
+    let bad = words::left_with_bad_turns(checked);
+    if !bad.is_empty() {
+        blocks.push(small_heading("Left with too little time to turn"));
+        blocks.push(list(bad));
+    }
+    let open = words::not_deliverable(checked);
+    if !open.is_empty() {
+        blocks.push(small_heading("Not to be delivered yet: a shared staff does not tell who plays"));
+        blocks.push(list(open));
+    }
+    let aside: Vec<String> = checked.set_aside.iter().map(ToString::to_string).collect();
+    if !aside.is_empty() {
+        blocks.push(small_heading("Set aside"));
+        blocks.push(list(aside));
+    }
+    blocks.push(small_heading("All parts, in score order"));
+    blocks.push(Block::Table(table(checked)));
+    let small = ParagraphStyle::new(style::SMALL).spaced(Mm(2.0), Mm::ZERO);
+    let assumed =
+        if checked.score.tempo_assumed { " Where no tempo is stated, 100 quarters a minute are assumed." } else { "" };
+    blocks.push(said(
+        format!(
+            "A turn has time when hands and eyes have 3 seconds, comfortably 4 (common practice). Bars (measures) are told by \
+             their printed numbers. Pages and seconds are estimates; house sheets, librarians and players come \
+             first.{assumed}"
+        ),
+        small,
+    ));
+    blocks
+}
+
+fn said(text: String, look: ParagraphStyle) -> Block {
+    Block::Paragraph(Paragraph::new(text, look))
+}
+
+fn small_heading(text: &str) -> Block {
+    Block::Heading(Heading::new(Level::Two, text, ParagraphStyle::new(style::BODY_BOLD).spaced(Mm(3.0), Mm(1.0))))
+}
+
+fn list(items: Vec<String>) -> Block {
+    Block::List(List {
+        numbering: Numbering::Bullet,
+        items: items.into_iter().map(ListItem::new).collect(),
+        style: ParagraphStyle::new(style::BODY).spaced(Mm::ZERO, Mm(0.6)),
+        hang: Mm(4.0),
+        between: Mm(0.5),
+    })
+}
+
+fn table(checked: &PartsChecked) -> Table {
+    let head =
+        ["Part", "Pages", "Turns", "Turn with the least time", "Longest rest", "Filled page by page", "What else"];
+    Table {
+        columns: vec![
+            Column::share(4),
+            Column::fixed(Mm(13.0)).aligned(Align::Right),
+            Column::fixed(Mm(13.0)).aligned(Align::Right),
+            Column::share(5),
+            Column::share(4),
+            Column::share(3),
+            Column::share(4),
+        ],
+        head: vec![Row::new(head)],
+        body: checked.parts.iter().enumerate().map(|(at, part)| row(at, part, checked)).collect(),
+        style: TableStyle::new(style::SMALL),
+        caption: None,
+    }
+}
+
+fn row(at: usize, part: &PartChecked, checked: &PartsChecked) -> Row {
+    let name = &part.player.name;
+    let link = Text::default().link(name.clone(), Target::Anchor(sheet::anchor(at)), format!("the sheet of {name}"));
+    let pages = part.recorded.as_ref().map_or(part.proposed.pages.layout.pages.len(), |own| own.layout.pages.len());
+    let worst = words::worst(part).map_or("-".to_owned(), |turn| {
+        let free = turn.point.free.map_or(String::new(), |free| format!("{}, ", words::about(free)));
+        format!("after {}: {free}{}", words::label(turn.point.after, &checked.score), words::class_of(&turn.point))
+    });
+    let silence = match words::longest_silence(part) {
+        _ if part.whole.plays.is_empty() => "tacet".to_owned(),
+        Some(rest) => {
+            let time = rest.seconds.map_or(String::new(), |seconds| format!("{seconds}, "));
+            format!("{time}{}", words::bars(rest.bars, &checked.score))
+        }
+        None => "-".to_owned(),
+    };
+    let flags = part.whole.rests.iter().filter(|rest| rest.rank.is_some()).count();
+    let mut else_ = Vec::new();
+    if flags > 0 {
+        else_.push(crate::words::counted(flags, "rest") + " hard to count");
+    }
+    if !part.player.undecided.is_empty() {
+        else_.push("who plays is not told".to_owned());
+    }
+    if part.player.copies > 1 {
+        else_.push(format!("{} copies", part.player.copies));
+    }
+    Row::new([
+        Cell::head(link),
+        Cell::new(pages.to_string()),
+        Cell::new(words::turns(part).len().to_string()),
+        Cell::new(worst),
+        Cell::new(silence),
+        Cell::new(words::extent(&part.filled)),
+        Cell::new(else_.join("; ")),
+    ])
+}

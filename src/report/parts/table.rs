@@ -1,0 +1,81 @@
+//! The terminal: one line a player, 80 columns, then who is left with what.
+
+use super::words;
+use crate::check::{PartChecked, PartsChecked};
+use crate::report::terminal::{Look, Paragraph, wrapped};
+use crate::rules::Weight;
+use crate::words::{counted, listed};
+
+/// Names longer than this are cut.
+const NAME: usize = 26;
+/// Findings told here; the report has the rest.
+const MOST: usize = 8;
+
+pub(super) fn words(checked: &PartsChecked, look: Look, written: &[String]) -> String {
+    let bold = |text: String| if look == Look::Styled { format!("\x1b[1m{text}\x1b[0m") } else { text };
+    let mut text = bold(wrapped(&Paragraph::flush(&words::verdict(checked)))) + "\n\n";
+    text.push_str(&format!(
+        "  {:<NAME$} {:>5} {:>5}  {:<20} {}\n",
+        "part", "pages", "turns", "worst turn", "longest rest"
+    ));
+    for part in &checked.parts {
+        text.push_str(row(part, checked).trim_end());
+        text.push('\n');
+    }
+    let mut told = Vec::new();
+    let bad = words::left_with_bad_turns(checked);
+    if !bad.is_empty() {
+        told.push(format!("Too little time to turn: {}.", listed(bad)));
+    }
+    let open = words::not_deliverable(checked);
+    if !open.is_empty() {
+        told.push(format!("Not deliverable, the shared staff does not tell: {}.", listed(open)));
+    }
+    told.extend(findings(checked));
+    for paragraph in told {
+        text.push('\n');
+        text.push_str(&wrapped(&Paragraph::flush(&paragraph)));
+        text.push('\n');
+    }
+    text.push_str("\nPages and seconds are estimates; house sheet, librarian and players come first.\n");
+    for path in written {
+        text.push_str(&format!("Written: {path}\n"));
+    }
+    text
+}
+
+fn row(part: &PartChecked, checked: &PartsChecked) -> String {
+    let name: String = part.player.name.chars().take(NAME).collect();
+    let pages = part.recorded.as_ref().map_or(part.proposed.pages.layout.pages.len(), |own| own.layout.pages.len());
+    let worst = match words::worst(part) {
+        None if part.recorded.is_none() && !part.proposed.pages.fold_outs.is_empty() => "a page folds out".to_owned(),
+        None => "-".to_owned(),
+        Some(turn) => {
+            format!("{}, after {}", words::class_of(&turn.point), words::label(turn.point.after, &checked.score))
+        }
+    };
+    let silence = if part.whole.plays.is_empty() {
+        "tacet".to_owned()
+    } else {
+        words::longest_silence(part).and_then(|rest| rest.seconds).map_or("-".to_owned(), |seconds| seconds.to_string())
+    };
+    format!("  {name:<NAME$} {pages:>5} {:>5}  {worst:<20} {silence}", words::turns(part).len())
+}
+
+/// What is to be mended, the heaviest first; turns stand in the table already.
+fn findings(checked: &PartsChecked) -> Vec<String> {
+    let mut found: Vec<_> = checked
+        .parts
+        .iter()
+        .flat_map(|part| part.findings.iter().map(move |finding| (part, finding)))
+        .filter(|(_, finding)| finding.weight >= Weight::Mend && !finding.rule.starts_with("turn-"))
+        .collect();
+    found.sort_by_key(|(_, finding)| std::cmp::Reverse(finding.weight));
+    let more = found.len().saturating_sub(MOST);
+    let mut told: Vec<String> =
+        found.iter().take(MOST).map(|(part, finding)| format!("{}: {}", part.player.name, finding.message)).collect();
+    if more > 0 {
+        told.push(format!("{} more in the report.", counted(more, "finding")));
+    }
+    told
+}
