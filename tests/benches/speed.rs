@@ -16,6 +16,8 @@ mod growth;
 mod memory;
 #[path = "speed/pages.rs"]
 mod pages;
+#[path = "speed/parts.rs"]
+mod parts;
 #[path = "speed/program.rs"]
 mod program;
 #[path = "speed/ratios.rs"]
@@ -33,7 +35,7 @@ use work_folder::WorkFolder;
 type Measure = fn(&[Score], &WorkFolder) -> Outcome<Vec<Figure>>;
 
 /// In the order in which they are printed.
-const MEASURES: &[Measure] = &[ratios::figures, pages::figures, memory::figures, growth::figures];
+const MEASURES: &[Measure] = &[ratios::figures, pages::figures, parts::figures, memory::figures, growth::figures];
 
 /// As the last argument, after a file: be the bare parse, not the judge of it.
 const BARE: &str = "--bare-parse";

@@ -29,6 +29,8 @@ mod forecast;
 mod gaps;
 #[path = "accuracy/outlines.rs"]
 mod outlines;
+#[path = "accuracy/parts.rs"]
+mod parts;
 #[path = "accuracy/recorded.rs"]
 mod recorded;
 #[path = "accuracy/staff_tops.rs"]
@@ -56,6 +58,7 @@ const MEASURES: &[Measure] = &[
     density::figures,
     firing::figures,
     written_breaks::figures,
+    parts::figures,
 ];
 
 fn main() -> ExitCode {

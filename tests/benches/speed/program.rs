@@ -49,6 +49,14 @@ pub fn stage_seconds(score: &Path, option: &str, stages: &[&str], work: &WorkFol
     stages.iter().map(|stage| seconds(&told, stage)).sum()
 }
 
+/// CPU seconds of some stages of laying out all parts of a score.
+pub fn parts_seconds(score: &Path, stages: &[&str], work: &WorkFolder) -> Outcome<f64> {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_rastrum"));
+    command.arg("parts").arg(score).arg("--timings").arg("--json").arg(work.path().join("parts.json"));
+    let told = told(command.stdout(Stdio::null()))?;
+    stages.iter().map(|stage| seconds(&told, stage)).sum()
+}
+
 /// CPU seconds of unpacking a file and parsing its XML whole, in a process of its own.
 pub fn bare_seconds(score: &Path) -> Outcome<f64> {
     let told = told(Command::new(std::env::current_exe()?).arg(score).arg(super::BARE))?;

@@ -1,0 +1,28 @@
+//! CPU time of drawing all players' parts, laying them out and judging them, beside a bare parse of the same file.
+
+use super::figure::{Figure, Outcome, median};
+use super::program::{bare_seconds, parts_seconds};
+use super::sample::Score;
+use super::work_folder::WorkFolder;
+
+const RUNS: usize = 5;
+/// The most that it should take after reading, in bare parses.
+const GOAL: f64 = 0.5;
+
+/// For the largest score, the median of the runs' ratios.
+pub fn figures(scores: &[Score], work: &WorkFolder) -> Outcome<Vec<Figure>> {
+    let score = scores.last().ok_or("no score to measure")?;
+    let mut pairs = Vec::new();
+    for _ in 0..RUNS {
+        let bare = bare_seconds(&score.path)?;
+        pairs.push((parts_seconds(&score.path, &["cast-off"], work)?, bare));
+    }
+    let (own, bare) = median(&pairs, |(own, bare)| own / bare)?;
+    Ok(vec![Figure {
+        name: format!("CPU, all parts after reading, {}", score.name()),
+        value: own / bare,
+        goal: GOAL,
+        unit: " bare parses",
+        from: format!("{:.1} ms / {:.1} ms, median of {RUNS}", own * 1e3, bare * 1e3),
+    }])
+}
