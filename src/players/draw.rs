@@ -239,3 +239,6 @@ fn player(score: &Score, reader: &Reader, cells: Vec<Cell>, undecided: Vec<Undec
         undecided,
     }
 }
+
+#[cfg(test)]
+mod tests;
