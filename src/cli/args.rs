@@ -183,8 +183,6 @@ pub struct PartsArgs {
     #[arg(long, value_name = "LIST.toml")]
     pub list: Option<PathBuf>,
     #[command(flatten)]
-    pub stand: StandArgs,
-    #[command(flatten)]
     pub house: HouseArgs,
     /// Exit with 1 when something of this weight or more is found: stop, mend, look
     #[arg(long, value_name = "WEIGHT", default_value = "mend", hide_possible_values = true)]
@@ -192,6 +190,8 @@ pub struct PartsArgs {
     /// Print the CPU seconds of each stage as JSON on standard error
     #[arg(long)]
     pub timings: bool,
+    #[command(flatten)]
+    pub stand: StandArgs,
 }
 
 /// What the parts are printed on, and how they lie on the stand.

@@ -44,6 +44,55 @@ fn a_file_that_is_no_part_of_the_score_is_set_aside_and_the_rest_goes_on() {
     assert_eq!(folder.json("p.json")["parts"].as_array().unwrap().len(), 2);
 }
 
+/// One player alone, as a part of the duet; systems begin where a part's file says.
+fn part_of_duet(name: &str, bars: usize, breaks: bool) -> String {
+    let bar = |number: usize| {
+        let begins = if breaks && number % 5 == 1 && number > 1 { "<print new-system=\"yes\"/>" } else { "" };
+        let head = if number == 1 {
+            "<attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time></attributes>\
+             <direction><sound tempo=\"60\"/></direction>"
+        } else {
+            ""
+        };
+        let step = if number == 1 { "C" } else { "D" };
+        format!(
+            "<measure number=\"{number}\">{begins}{head}<note><pitch><step>{step}</step><octave>4</octave></pitch>\
+             <duration>4</duration></note></measure>"
+        )
+    };
+    let bars: String = (1..=bars).map(bar).collect();
+    format!(
+        "<score-partwise version=\"4.0\"><part-list><score-part id=\"P1\"><part-name>{name}</part-name></score-part>\
+         </part-list><part id=\"P1\">{bars}</part></score-partwise>"
+    )
+}
+
+#[test]
+fn a_part_with_breaks_is_looked_at_as_it_is_beside_what_it_could_be() {
+    let folder = Folder::with("duet.musicxml", duet(40, 7.0));
+    folder.write("cello.musicxml", part_of_duet("Violoncello", 40, true));
+    let run = folder.run(&["parts", "duet.musicxml", "cello.musicxml", "--json", "p.json"]);
+    assert!(run.code < 2, "{run:?}");
+    let report = folder.json("p.json");
+    let (flute, cello) = (&report["parts"][0], &report["parts"][1]);
+    assert_eq!(flute["layout"]["footing"], "proposal");
+    assert_eq!(cello["layout"]["footing"], "recorded");
+    let pages = cello["layout"]["pages"].as_array().unwrap();
+    let systems: usize = pages.iter().map(|page| page["systems"].as_array().unwrap().len()).sum();
+    assert_eq!(systems, 8);
+    assert!(cello["proposal"]["pages"].as_u64().unwrap() >= 1);
+}
+
+#[test]
+fn a_part_without_breaks_is_laid_out_as_proposed_and_says_so() {
+    let folder = Folder::with("duet.musicxml", duet(12, 7.0));
+    folder.write("cello.musicxml", part_of_duet("Violoncello", 12, false));
+    let run = folder.run(&["parts", "duet.musicxml", "cello.musicxml", "--json", "p.json"]);
+    assert_eq!(run.code, 2, "{run:?}");
+    assert!(run.err.contains("cello.musicxml: no systems or pages are recorded"), "{run:?}");
+    assert_eq!(folder.json("p.json")["parts"][1]["layout"]["footing"], "proposal");
+}
+
 #[test]
 fn an_outline_has_no_parts_yet() {
     let folder =

@@ -107,7 +107,20 @@ fn whose(part: &Score, full: &Score, players: &[Player]) -> Option<(usize, BarSp
             }
         }
     }
+    if best.is_none() {
+        return tacet(part, full, players, name);
+    }
     best.filter(|(agrees, named, ..)| *agrees >= AGREES || *named && *agrees > 0.0).map(|(_, _, at, span)| (at, span))
+}
+
+/// A file without a note is the part of a player of that name who has none there either.
+fn tacet(part: &Score, full: &Score, players: &[Player], name: &str) -> Option<(usize, BarSpan)> {
+    let bars = part.bars.len() as u32;
+    let movements = full.movements.iter().map(|movement| movement.bars);
+    let span = full.all_bars().into_iter().chain(movements).find(|span| span.count() == bars)?;
+    let at = players.iter().position(|player| player.name.eq_ignore_ascii_case(name.trim()))?;
+    let silent = agreement(part, &players.get(at)?.music, span).is_none();
+    silent.then_some((at, span))
 }
 
 /// Share of the bars that agree in how many notes begin, of all that either plays; `None` where neither plays.

@@ -2,7 +2,7 @@
 
 use super::files::PartFiles;
 use super::options::Stands;
-use super::{PartChecked, PartsChecked, RecordedPart, Turned};
+use super::{PartChecked, PartsChecked, RecordedPart, SetAside, Turned};
 use crate::casting_off::part::{self, PartBasis, PartPages, Stand};
 use crate::casting_off::{self, House};
 use crate::guidelines::{Document, Guidelines};
@@ -16,6 +16,7 @@ use crate::players::{self, Player};
 use crate::rules::{self, Case, Finding, Judged, PartCase, PrintOn};
 use crate::score::Score;
 use crate::survey::{self, turns};
+use crate::words::all_listed;
 
 /// What all parts have in common.
 pub(super) struct Whole<'a> {
@@ -47,7 +48,13 @@ impl<'a> Whole<'a> {
         let basis = PartBasis { player: &player, metrics: &metrics, blocks: &blocks, points: &points, stand: &stand };
         let proposed = turned(&basis, part::propose(&basis)?);
         let filled = beside(&basis, part::fill(&basis)?);
-        let recorded = files.and_then(|files| self.recorded(&player, &stand, files));
+        let recorded = files.and_then(|files| match self.recorded(&player, &stand, files) {
+            Ok(own) => Some(own),
+            Err(aside) => {
+                checked.set_aside.push(aside);
+                None
+            }
+        });
         let findings = match &recorded {
             Some(own) => self.judge(own.case(&stand), &own.player.music, &own.part.layout, &own.metrics, checked),
             None => {
@@ -68,15 +75,19 @@ impl<'a> Whole<'a> {
     }
 
     /// The pages that a part's own files have, where they hold the whole work: bars are then those of the score.
-    fn recorded(&self, player: &Player, stand: &Stand, files: PartFiles) -> Option<Recorded> {
+    fn recorded(&self, player: &Player, stand: &Stand, files: PartFiles) -> Result<Recorded, SetAside> {
         let (names, record) = (files.names, files.record);
+        let aside = |why: &str| SetAside { name: all_listed(&names), why: why.to_owned() };
         let own = Player { name: player.name.clone(), ..players::alone(files.score) };
         if own.music.bars.len() != self.score.bars.len() {
-            return None;
+            return Err(aside("not all movements are there, so its pages were not looked at"));
         }
         let metrics = Metrics::of(&own.music);
         let house = House { paper: stand.paper, staff_height: stand.staff_height, ..House::default() };
         let layout = casting_off::pages(&own.music, &metrics, &record, &house);
+        if !tells_pages(&layout) {
+            return Err(aside("no systems or pages are recorded, so it is laid out as proposed"));
+        }
         let blocks = blocks(&own.music);
         let changes = changes(&own);
         let points = turning::points(&own, &self.around, &changes);
@@ -84,7 +95,7 @@ impl<'a> Whole<'a> {
         let basis = PartBasis { player: &own, metrics: &metrics, blocks: &blocks, points: &points, stand };
         let (turns, backward) = (turns::turns_on(&basis, &layout), turns::backward(&basis, &layout));
         let part = RecordedPart { files: names, layout, turns, backward };
-        Some(Recorded { player: own, metrics, blocks, points, whole, part })
+        Ok(Recorded { player: own, metrics, blocks, points, whole, part })
     }
 
     fn judge(
@@ -95,7 +106,7 @@ impl<'a> Whole<'a> {
         metrics: &Metrics,
         checked: &mut PartsChecked,
     ) -> Vec<Finding> {
-        let is_file = layout.systems().any(|(_, _, system)| system.breaks != Origin::Estimated);
+        let is_file = tells_pages(layout);
         let survey = survey::survey(music, layout, &metrics.extents);
         let case =
             Case { score: music, layout, survey: &survey, proposal: None, part: Some(part), print_on: self.print_on() };
@@ -127,6 +138,11 @@ impl<'a> Whole<'a> {
         let paper = self.guidelines.house().print_parts_on.value.as_ref()?;
         Some(PrintOn { name: &paper.name, size: (paper.width, paper.height) })
     }
+}
+
+/// Whether a file says where a system or page begins.
+fn tells_pages(layout: &Layout) -> bool {
+    layout.systems().any(|(_, _, system)| system.breaks != Origin::Estimated)
 }
 
 /// A part as its own files have it, with all that judging it needs.
