@@ -32,7 +32,11 @@ pub fn run(args: &DemoArgs) -> Result<Outcome, Failure> {
 
 fn introduction(paths: &[PathBuf]) -> String {
     let names: Vec<String> = paths.iter().map(|path| path.display().to_string()).collect();
-    format!("An invented score in two movements, checked as one work:\n  rastrum {}\n\n", names.join(" "))
+    let names = names.join(" ");
+    format!(
+        "An invented score in two movements, checked as one work:\n  rastrum {names}\n\
+         Its players' parts:\n  rastrum parts {names}\n\n"
+    )
 }
 
 fn cannot_make(folder: &Path, error: &std::io::Error) -> Trouble {
