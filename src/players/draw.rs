@@ -116,12 +116,18 @@ fn readers(score: &Score) -> Vec<Reader> {
     readers
 }
 
-/// Neighbouring parts of strings that bear the same name are divisions of one section.
+/// Neighbouring parts of strings that bear the same name, but for "div." and what follows it, are one section.
 fn is_divided_section(last: Option<&Reader>, one: &Reader, score: &Score) -> bool {
-    let name = |id: PartId| score.parts.get(id.at()).map(|part| part.name.as_str());
+    let name = |id: PartId| score.parts.get(id.at()).map(|part| undivided(&part.name));
     last.is_some_and(|last| {
         last.hands == Hands::Section && one.hands == Hands::Section && name(last.part) == name(one.part)
     })
+}
+
+/// "Violins I" of "Violins I div. 2".
+fn undivided(name: &str) -> String {
+    let kept = name.split_whitespace().take_while(|word| !word.to_lowercase().starts_with("div"));
+    kept.collect::<Vec<_>>().join(" ")
 }
 
 /// The numbers of those who share a part; one or none where it is a single player's.

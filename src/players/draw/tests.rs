@@ -154,3 +154,13 @@ fn a_list_that_names_unknown_staves_says_where_and_the_rest_goes_on() {
     );
     assert_eq!(PartsList::parse("[[part]]\nnome = 1\n").unwrap_err()[0].line, 2);
 }
+
+#[test]
+fn divisions_of_a_section_are_one_part_and_two_sections_are_two() {
+    use crate::fixture::score;
+    use crate::score::Family::Strings;
+    let parts = [("Violins I", Strings, 1), ("Violins I div. 2", Strings, 1), ("Violins II", Strings, 1)];
+    let players = draw(&score(&parts, 2), None).players;
+    let read: Vec<(&str, usize)> = players.iter().map(|player| (player.name.as_str(), player.staves.len())).collect();
+    assert_eq!(read, [("Violins I", 2), ("Violins II", 1)]);
+}

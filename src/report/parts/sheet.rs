@@ -2,6 +2,7 @@
 
 use super::{axis, casting_off_line, stand, words};
 use crate::check::{PartChecked, PartsChecked};
+use crate::geometry::Rect;
 use crate::players::end_to_end::{Change, ChangeKind};
 use crate::report::pages::frame::Frame;
 use crate::report::pages::style;
@@ -27,7 +28,9 @@ pub(super) fn anchor(at: usize) -> String {
 pub(super) fn draw(doc: &mut Document, frame: &Frame<'_>, at: usize, part: &PartChecked, checked: &PartsChecked) {
     let section = doc.element(doc.root(), Tag::Sect);
     let area = style::content();
-    let first = Region { page: frame.sheet(doc), area };
+    // Names that differ in a number alone would be taken for running heads in the uppermost eighth of the sheet.
+    let below_the_edge = Rect { top: area.top + Mm(14.0), ..area };
+    let first = Region { page: frame.sheet(doc), area: below_the_edge };
     frame.bookmark(doc, &part.player.name, Target::anchor(anchor(at)));
     let mut flow = Flow::new(doc, first, |doc| Region { page: frame.sheet(doc), area });
     flow.set(section, &blocks(at, part, checked));
