@@ -4,6 +4,8 @@
 //! score. A shared staff is told apart bar by bar (`shared`); what it does not tell goes to all who share it and is
 //! listed.
 
+use std::collections::BTreeMap;
+
 use super::names::{self, Count, Instrument, Reading};
 use super::{Hands, Player, Undecided};
 use crate::place::{PartId, StaffId};
@@ -113,7 +115,20 @@ fn readers(score: &Score) -> Vec<Reader> {
             readers.push(Reader { name, share, ..one.clone() });
         }
     }
+    tell_apart(&mut readers);
     readers
+}
+
+/// A name that stands twice in the score is numbered: "Violin", "Violin (2)".
+fn tell_apart(readers: &mut [Reader]) {
+    let mut seen: BTreeMap<String, u32> = BTreeMap::new();
+    for reader in readers {
+        let count = seen.entry(reader.name.clone()).or_default();
+        *count += 1;
+        if *count > 1 {
+            reader.name = format!("{} ({count})", reader.name);
+        }
+    }
 }
 
 /// Neighbouring parts of strings that bear the same name, but for "div." and what follows it, are one section.

@@ -164,3 +164,12 @@ fn divisions_of_a_section_are_one_part_and_two_sections_are_two() {
     let read: Vec<(&str, usize)> = players.iter().map(|player| (player.name.as_str(), player.staves.len())).collect();
     assert_eq!(read, [("Violins I", 2), ("Violins II", 1)]);
 }
+
+#[test]
+fn two_parts_of_one_name_are_told_apart() {
+    use crate::fixture::score;
+    use crate::score::Family::{Brass, Strings};
+    let parts = [("Tuba", Brass, 1), ("Violins", Strings, 1), ("Tuba", Brass, 1)];
+    let players = draw(&score(&parts, 2), None).players;
+    assert_eq!(players.iter().map(|player| player.name.as_str()).collect::<Vec<_>>(), ["Tuba", "Violins", "Tuba (2)"]);
+}
