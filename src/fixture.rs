@@ -49,7 +49,7 @@ pub(crate) fn add_movement(score: &mut Score, bars: u32) {
         score.cells.extend(score.staves.iter().map(|_| Cell { events: vec![rest()], ..Cell::default() }));
     }
     let bars = BarSpan::new(BarIdx(first), BarIdx(first + bars - 1));
-    score.movements.push(Movement { title: None, bars, input });
+    score.movements.push(Movement { title: None, bars, input, parts: Vec::new() });
 }
 
 fn event(onset: Fraction, length: Fraction, kind: EventKind) -> Event {
@@ -67,7 +67,7 @@ pub(crate) fn quarter(name: &str, beat: i64) -> Event {
     let step = letters.next().and_then(|letter| "CDEFGAB".find(letter)).unwrap_or(0) as u8;
     let octave = letters.as_str().parse().unwrap_or(4);
     let pitch = Pitch { octave, step, alter: 0 };
-    let note = Note { pitch, unpitched: false, accidental: false, tie_starts: false, tie_stops: false };
+    let note = Note { pitch, unpitched: false, accidental: false, tie_starts: false, tie_stops: false, nth: None };
     event(Fraction::whole(beat), Fraction::ONE, EventKind::Chord(vec![note]))
 }
 

@@ -118,7 +118,8 @@ impl Work {
         let Some(last) = count.checked_sub(1).and_then(|more| first.checked_add(more)) else { return };
         let span = BarSpan::new(BarIdx(first), BarIdx(last));
         self.titles(&mut header);
-        self.score.movements.push(Movement { title: header.movement_title.take(), bars: span, input: number });
+        let (title, parts) = (header.movement_title.take(), places.parts.clone());
+        self.score.movements.push(Movement { title, bars: span, input: number, parts });
         self.score.concert_pitch = self.score.concert_pitch.or(header.concert_pitch);
         self.score.credits.append(&mut header.credits);
         self.score.groups.extend(header.groups.drain(..).filter_map(|group| {

@@ -54,6 +54,8 @@ pub(super) struct PartReader {
     name: String,
     pub columns: Vec<Vec<Cell>>,
     pub note_elements: u64,
+    /// How many of them stand before the bar at hand.
+    notes_before: u64,
     staves: Vec<StaffState>,
     open: Vec<OpenCell>,
     declared_staves: u16,
@@ -78,6 +80,7 @@ impl PartReader {
             name: name.to_owned(),
             columns: vec![Vec::new()],
             note_elements: 0,
+            notes_before: 0,
             staves: vec![StaffState::default()],
             open: vec![OpenCell::default()],
             declared_staves: 1,
@@ -173,6 +176,7 @@ impl PartReader {
         }
         self.bar = index;
         self.cursor.start_bar();
+        self.notes_before = self.note_elements;
         self.last = None;
         self.reach = Fraction::ZERO;
         self.figures = Fraction::ZERO;

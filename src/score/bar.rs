@@ -1,6 +1,6 @@
 //! Movements and bars.
 
-use crate::place::BarSpan;
+use crate::place::{BarSpan, PartId};
 use crate::units::{Fraction, Seconds};
 
 /// One movement: a run of bars with a title of its own.
@@ -10,6 +10,8 @@ pub struct Movement {
     pub bars: BarSpan,
     /// Which input file it came from, counted from 0.
     pub input: u16,
+    /// The parts that this file has, in its own order; empty when it is no file of notes.
+    pub parts: Vec<PartId>,
 }
 
 /// What is the same for every staff in one bar.

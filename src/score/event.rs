@@ -36,6 +36,8 @@ pub struct Event {
     pub slurs: Spanner,
     pub lyrics: Vec<Syllable>,
     pub at: Position,
+    /// Which note element of its part's bar it is, or begins with, counted from 0; `None` where it stands in no file.
+    pub nth: Option<u32>,
 }
 
 impl Event {
@@ -63,6 +65,7 @@ impl Event {
             slurs: Spanner::default(),
             lyrics: Vec::new(),
             at: Position::default(),
+            nth: None,
         }
     }
 }
@@ -87,6 +90,8 @@ pub struct Note {
     pub accidental: bool,
     pub tie_starts: bool,
     pub tie_stops: bool,
+    /// Which note element of its part's bar it is, counted from 0; `None` where it stands in no file.
+    pub nth: Option<u32>,
 }
 
 /// A written pitch.

@@ -87,7 +87,7 @@ fn add(section: &Section, forces: &[Force], score: &mut Score) {
     if section.movement.is_some() || score.movements.is_empty() {
         end_movement(score);
         let title = section.movement.clone().filter(|title| !title.is_empty());
-        score.movements.push(Movement { title, bars: BarSpan::one(first), input: 0 });
+        score.movements.push(Movement { title, bars: BarSpan::one(first), input: 0, parts: Vec::new() });
     }
     let movement_first = score.movements.last().map_or(first, |movement| movement.bars.first);
     let begins = movement_first == first;

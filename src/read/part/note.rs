@@ -26,14 +26,16 @@ pub(super) struct ReadNote {
 
 impl PartReader {
     pub(super) fn note(&mut self, node: Node<'_, '_>, music: &mut Music) -> Result<(), Trouble> {
+        let nth = u32::try_from(self.note_elements - self.notes_before).ok();
         self.note_elements += 1;
         let mut read = ReadNote::new();
+        read.event.nth = nth;
         read.attributes(node, music.tenth);
         let mut is_rest = false;
         for (name, child) in xml::elements(node) {
             match name {
-                "pitch" => read.note = pitch(child).map(|pitch| note(pitch, false)),
-                "unpitched" => read.note = Some(note(unpitched(child), true)),
+                "pitch" => read.note = pitch(child).map(|pitch| Note { nth, ..note(pitch, false) }),
+                "unpitched" => read.note = Some(Note { nth, ..note(unpitched(child), true) }),
                 "rest" => {
                     is_rest = true;
                     read.whole_bar = child.attribute("measure") == Some("yes");
@@ -255,7 +257,7 @@ impl Event {
 }
 
 fn note(pitch: Pitch, unpitched: bool) -> Note {
-    Note { pitch, unpitched, accidental: false, tie_starts: false, tie_stops: false }
+    Note { pitch, unpitched, accidental: false, tie_starts: false, tie_stops: false, nth: None }
 }
 
 fn pitch(node: Node<'_, '_>) -> Option<Pitch> {
