@@ -22,6 +22,7 @@ pub mod survey;
 pub mod units;
 pub mod words;
 pub mod write_breaks;
+pub mod write_parts;
 
 #[cfg(test)]
 mod fixture;

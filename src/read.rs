@@ -13,6 +13,7 @@ mod container;
 mod cursor;
 mod document;
 mod draft;
+mod elements;
 mod encoding;
 mod error;
 mod family;
@@ -39,6 +40,8 @@ mod tempo;
 mod words;
 mod xml;
 
+pub(crate) use cursor::{Cursor, Ticks};
+pub(crate) use elements::{Element, elements};
 pub use error::{ReadError, ReadErrorKind};
 pub use listed::parts_listed;
 pub(crate) use opened::Opened;

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 
 /// From the top. A module may use modules of lower lines, and of its own line as long as that is not mutual.
 const ORDER: [&[&str]; 10] = [
-    &["report", "write_breaks"],
+    &["report", "write_breaks", "write_parts"],
     &["check"],
     &["accepted"],
     &["rules", "reference"],

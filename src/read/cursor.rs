@@ -4,7 +4,7 @@ use crate::units::Fraction;
 
 /// A duration as the file writes it, in divisions of a quarter.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Ticks {
+pub(crate) enum Ticks {
     Whole(i64),
     /// Allowed by the schema, written by hardly anyone.
     Decimal(Fraction),
@@ -41,7 +41,7 @@ pub(super) fn decimal(text: &str) -> Option<Fraction> {
 /// The place in the bar. Counts in whole divisions from the last change of divisions, so that the usual step is one
 /// addition of integers.
 #[derive(Debug)]
-pub(super) struct Cursor {
+pub(crate) struct Cursor {
     base: Fraction,
     ticks: i64,
     divisions: i64,
