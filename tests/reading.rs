@@ -20,3 +20,7 @@ mod open_scores;
 mod outlines;
 #[path = "reading/proposed_breaks.rs"]
 mod proposed_breaks;
+#[path = "examples/accuracy/same_line.rs"]
+mod same_line;
+#[path = "reading/written_parts.rs"]
+mod written_parts;

@@ -33,12 +33,16 @@ mod outlines;
 mod parts;
 #[path = "accuracy/recorded.rs"]
 mod recorded;
+#[path = "accuracy/same_line.rs"]
+mod same_line;
 #[path = "accuracy/staff_tops.rs"]
 mod staff_tops;
 #[path = "accuracy/systems.rs"]
 mod systems;
 #[path = "accuracy/written_breaks.rs"]
 mod written_breaks;
+#[path = "accuracy/written_parts.rs"]
+mod written_parts;
 
 use figure::Figure;
 use folder::Folder;
@@ -59,6 +63,7 @@ const MEASURES: &[Measure] = &[
     firing::figures,
     written_breaks::figures,
     parts::figures,
+    written_parts::figures,
 ];
 
 fn main() -> ExitCode {
