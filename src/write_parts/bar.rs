@@ -257,7 +257,7 @@ impl<'w, 'a> BarWriter<'w, 'a> {
         let staff = self.number(line);
         let begins_chord = has("chord") && !is_begun;
         let others = self.others.get(&nth).map_or(&[][..], Vec::as_slice);
-        let text = changed(note, Change { staff, begins_chord, free_stem: self.is_shared, others });
+        let text = changed(note, Change { staff, begins_chord, stands_free: self.is_shared, others });
         if !is_begun {
             self.pen.go_to(onset);
             self.figures();

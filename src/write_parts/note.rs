@@ -10,8 +10,8 @@ pub(super) struct Change<'e, 'a> {
     pub staff: Option<u16>,
     /// It begins its chord, though it did not in the score.
     pub begins_chord: bool,
-    /// The direction of its stem told two players apart and tells nothing any more.
-    pub free_stem: bool,
+    /// Its bar had another player's notes on the same staves: stems told the two apart and rests stood out of the way.
+    pub stands_free: bool,
     /// Notes of its chord that other players have. What stands at one of them may hold for the whole chord.
     pub others: &'e [Element<'a>],
 }
@@ -23,15 +23,12 @@ pub(super) fn changed(note: &Element<'_>, change: Change<'_, '_>) -> String {
         "chord" => !change.begins_chord,
         // Whether a chord is played or only shown is said by its first note.
         "cue" => !change.begins_chord || change.others.iter().any(|other| other.child("cue").is_some()),
-        "stem" => !change.free_stem || !matches!(child.text().as_str(), "up" | "down"),
+        "stem" => !change.stands_free || !matches!(child.text().as_str(), "up" | "down"),
         "staff" => change.staff.is_some(),
         _ => true,
     };
-    let mut parts: Vec<(usize, &str, String)> = own
-        .iter()
-        .filter(is_kept)
-        .map(|child| (rank(child.name), child.before, of_note(child, change.staff)))
-        .collect();
+    let mut parts: Vec<(usize, &str, String)> =
+        own.iter().filter(is_kept).map(|child| (rank(child.name), child.before, of_note(child, change))).collect();
     let space = own.first().map_or("", |child| child.before);
     let inherited = inherited(&own, change.others);
     let is_changed = !inherited.is_empty();
@@ -45,8 +42,8 @@ pub(super) fn changed(note: &Element<'_>, change: Change<'_, '_>) -> String {
         content.push_str(text);
     }
     let end = note.inner.get(note.inner.trim_ascii_end().len()..).unwrap_or_default();
-    // Its place in the bar was that of the score's spacing.
-    tag::around(&tag::without(note.head, &["default-x"]), &(content + end))
+    // Its place was that of the score's spacing, which some programs count from the top of the system.
+    tag::around(&tag::without(note.head, &["default-x", "default-y"]), &(content + end))
 }
 
 /// What a note takes over from others of its chord: what it has nothing of itself.
@@ -97,9 +94,11 @@ pub(super) fn value_of(note: &Element<'_>) -> String {
     note.children().into_iter().filter(is_value).map(|child| child.whole).collect()
 }
 
-fn of_note(child: &Element<'_>, staff: Option<u16>) -> String {
-    match (child.name, staff) {
+fn of_note(child: &Element<'_>, change: Change<'_, '_>) -> String {
+    match (child.name, change.staff) {
         ("staff", Some(staff)) => tag::around(child.head, &staff.to_string()),
+        // Moved out of the way of another player's notes.
+        ("rest", _) if change.stands_free && !child.inner.is_empty() => tag::around(child.head, ""),
         _ => child.whole.to_owned(),
     }
 }
