@@ -144,9 +144,32 @@ fn force(width: impl Fn(usize) -> f64, wanted: f64) -> f64 {
         if width(middle) > wanted { high = middle } else { low = middle }
     }
     let (narrow, wide) = (width(low), width(high));
-    let ends = FORCES.get(low).zip(FORCES.get(high));
-    let Some((below, above)) = ends.filter(|_| wide > narrow) else { return 1.0 };
-    let by = below + (above - below) * (wanted - narrow) / (wide - narrow);
-    // Narrower than its rods: how much too wide it is tells how hopeless it is.
-    if by > 0.1 { by } else { 0.1 }
+    let Some((below, above)) = FORCES.get(low).zip(FORCES.get(high)) else { return 1.0 };
+    // Outside the known forces, where widths may stand still, how much too wide or too narrow it is tells how hopeless.
+    let by = match () {
+        () if narrow > wanted => below * wanted / narrow,
+        () if wide < wanted => above * wanted / wide.max(1.0),
+        () => below + (above - below) * (wanted - narrow) / (wide - narrow),
+    };
+    by.max(0.1)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_whose_rods_alone_are_wider_than_the_paper_are_far_too_tight() {
+        // Widths that do not depend on the force: rods only.
+        assert!((force(|_| 300.0, 100.0) - 0.25).abs() < 1e-9);
+        assert!((force(|_| 50.0, 100.0) - 5.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn between_known_forces_the_width_runs_straight() {
+        let width = |at: usize| FORCES[at] * 100.0;
+        for wanted in [80.0, 95.0, 100.0, 130.0, 200.0, 240.0] {
+            assert!((force(width, wanted) - wanted / 100.0).abs() < 1e-9, "{wanted}");
+        }
+    }
 }

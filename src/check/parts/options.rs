@@ -100,6 +100,6 @@ impl Stands {
 
 /// Parts are set closer than scores, whose columns many staves widen: with this force 28 engraved parts of quartets come
 /// out as long as they are (accuracy program).
-const NATURAL_FORCE: f64 = 0.76;
+const NATURAL_FORCE: f64 = 0.73;
 /// JIS P 0138.
 const JIS_B4: (Mm, Mm) = (Mm(257.0), Mm(364.0));
