@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use crate::layout::{BarRecord, Record, StaffRecord, SystemRecord};
 use crate::place::{BarIdx, BarSpan, PartId, StaffId};
 use crate::score::{Bar, Cell, Event, EventKind, Family, MarkKind, Metre, Movement, Note, NoteValue, Part};
-use crate::score::{Pitch, Position, Score, Staff, StaffMark};
+use crate::score::{Pitch, Score, Staff, StaffMark};
 use crate::units::{Fraction, Mm, Seconds};
 
 /// One part of a made-up score: name, family, staves.
@@ -81,7 +81,7 @@ pub(crate) fn put(score: &mut Score, bar: u32, staff: usize, events: Vec<Event>)
 pub(crate) fn put_dynamic(score: &mut Score, bar: u32, staff: usize, text: &str) {
     let at = bar as usize * score.staves.len() + staff;
     let kind = MarkKind::Dynamic(text.to_owned());
-    score.cells[at].marks.push(StaffMark { onset: Fraction::ZERO, kind, above: None, at: Position::default() });
+    score.cells[at].marks.push(StaffMark::new(Fraction::ZERO, kind));
 }
 
 /// A record that says nothing, with a staff height, for every movement and bar of a score.

@@ -13,6 +13,7 @@ mod family;
 mod marks;
 mod part;
 mod sketch;
+mod sounding;
 mod symbols;
 
 pub use bar::{Bar, Barline, Ending, Metre, Movement};

@@ -4,6 +4,7 @@
 //! Taken away is what was meant for the score's pages and what other players on the same staff read; added are the
 //! part's own breaks, its multi-bar rests, and marks for all that the score prints over another staff only.
 
+use crate::check::PartChecked;
 use crate::layout::Layout;
 use crate::limits::Limits;
 use crate::players::Player;
@@ -32,6 +33,14 @@ pub struct WantedPart<'a> {
     pub pages: &'a Layout,
     /// Neighbouring bars that are printed as one.
     pub blocks: &'a [Block],
+}
+
+impl<'a> WantedPart<'a> {
+    /// A part on its best pages.
+    #[must_use]
+    pub fn of(part: &'a PartChecked) -> WantedPart<'a> {
+        WantedPart { player: &part.player, pages: &part.proposed.pages.layout, blocks: &part.blocks }
+    }
 }
 
 /// What one part became.

@@ -96,7 +96,7 @@ fn keep_to_their_staves(score: &mut Score, tops: &[StaffId]) {
             if let Some(cell) = cells.get_mut(mark.bar.at() * staves.len() + staff.at()) {
                 let at = cell.marks.partition_point(|other| other.onset <= mark.onset);
                 let kind = MarkKind::Words(words.clone());
-                cell.marks.insert(at, StaffMark { onset: mark.onset, kind, above: None, at: mark.at });
+                cell.marks.insert(at, StaffMark { at: mark.at, ..StaffMark::new(mark.onset, kind) });
             }
         }
         false

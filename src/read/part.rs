@@ -56,6 +56,8 @@ pub(super) struct PartReader {
     pub note_elements: u64,
     /// How many of them stand before the bar at hand.
     notes_before: u64,
+    /// Direction elements of the bar at hand so far.
+    directions: u32,
     staves: Vec<StaffState>,
     open: Vec<OpenCell>,
     declared_staves: u16,
@@ -81,6 +83,7 @@ impl PartReader {
             columns: vec![Vec::new()],
             note_elements: 0,
             notes_before: 0,
+            directions: 0,
             staves: vec![StaffState::default()],
             open: vec![OpenCell::default()],
             declared_staves: 1,
@@ -177,6 +180,7 @@ impl PartReader {
         self.bar = index;
         self.cursor.start_bar();
         self.notes_before = self.note_elements;
+        self.directions = 0;
         self.last = None;
         self.reach = Fraction::ZERO;
         self.figures = Fraction::ZERO;

@@ -10,7 +10,7 @@ use crate::place::{BarIdx, BarSpan, PageIdx, StaffId};
 use crate::players::end_to_end::EndToEnd;
 use crate::players::turning::{Frees, TurnClass, TurnPoint};
 use crate::players::{Hands, Player};
-use crate::score::{Family, MarkKind, Position, StaffMark};
+use crate::score::{Family, MarkKind, StaffMark};
 use crate::survey::{BackwardTurn, Survey, Turn};
 use crate::units::{Fraction, Mm, Seconds};
 
@@ -70,7 +70,7 @@ impl ByHand {
 
     pub(super) fn print(mut self, bar: u32, words: &str) -> ByHand {
         let kind = MarkKind::Words(words.to_owned());
-        let mark = StaffMark { onset: Fraction::ZERO, kind, above: None, at: Position::default() };
+        let mark = StaffMark::new(Fraction::ZERO, kind);
         self.player.music.cells[bar as usize].marks.push(mark);
         self
     }

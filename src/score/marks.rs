@@ -13,6 +13,16 @@ pub struct StaffMark {
     /// `Some(true)` above, `Some(false)` below the staff, `None` when the file does not say.
     pub above: Option<bool>,
     pub at: Position,
+    /// Which direction element of its part's bar says it, counted from 0; `None` where none does.
+    pub nth: Option<u32>,
+}
+
+impl StaffMark {
+    /// A mark whose place on paper is not known.
+    #[must_use]
+    pub fn new(onset: Fraction, kind: MarkKind) -> StaffMark {
+        StaffMark { onset, kind, above: None, at: Position::default(), nth: None }
+    }
 }
 
 /// What a mark at the staff is.

@@ -218,7 +218,7 @@ mod tests {
     fn a_mark_is_beyond_the_margin_where_the_file_says_so() {
         let mut score = fixture::score(&QUARTET, 1);
         let at = Position { y: Some(Mm(9.0)), ..Position::default() };
-        let mark = StaffMark { onset: Fraction::ZERO, kind: MarkKind::Dynamic("f".to_owned()), above: None, at };
+        let mark = StaffMark { at, ..StaffMark::new(Fraction::ZERO, MarkKind::Dynamic("f".to_owned())) };
         score.cells[3].marks.push(mark);
         // The fourth staff's top line stands 15 + 222 + 3 x 12 = 273 mm down, the "f" 282 mm: at the margin.
         assert_eq!(recorded_only(&reaches(&score, 222.0)), []);

@@ -160,7 +160,7 @@ fn a_sudden_fortissimo_is_met_unless_it_was_led_up_to() {
         let at = 4 + staff;
         let kind = crate::score::MarkKind::Words("cresc. molto".to_owned());
         let (onset, above, at_place) = (Fraction::ZERO, None, crate::score::Position::default());
-        score.cells[at].marks.push(crate::score::StaffMark { onset, kind, above, at: at_place });
+        score.cells[at].marks.push(crate::score::StaffMark { onset, kind, above, at: at_place, nth: None });
     }
     assert_eq!(after_first_turn(&score), []);
 }

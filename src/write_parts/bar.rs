@@ -2,18 +2,25 @@
 
 use std::collections::BTreeMap;
 
-use super::gaps::{Stretch, uncovered};
+use super::gaps::Stretch;
 use super::line::{Own, Place};
-use super::note::{Change, changed, value_of};
+use super::note::{Change, changed};
 use super::overhead::{divisions_of, side_of, staff_of, ticks_of};
 use super::pen::Pen;
 use super::source::SourceBar;
 use super::{attributes, tag};
-use crate::place::{BarIdx, StaffId};
+use crate::place::BarIdx;
 use crate::players::Player;
 use crate::read::{Cursor, Element, elements};
-use crate::score::{Barline, EventKind, SystemMarkKind};
+use crate::score::EventKind;
 use crate::units::Fraction;
+
+mod chords;
+mod directions;
+mod over;
+mod rests;
+
+use chords::others;
 
 /// What is to be written.
 pub(super) struct BarJob<'j> {
@@ -93,6 +100,8 @@ struct BarWriter<'w, 'a> {
     is_shared: bool,
     /// Note elements seen so far.
     seen: u32,
+    /// Direction elements seen so far.
+    directions: u32,
     chord: Option<OpenChord>,
     /// The first note of each chord that is written, with the notes of it that are not.
     others: BTreeMap<u32, Vec<Element<'a>>>,
@@ -141,6 +150,7 @@ impl<'w, 'a> BarWriter<'w, 'a> {
             dropped: vec![false; filled.len()],
             filled,
             seen: 0,
+            directions: 0,
             chord: None,
             others: BTreeMap::new(),
             figures: Vec::new(),
@@ -166,9 +176,14 @@ impl<'w, 'a> BarWriter<'w, 'a> {
             "barline" if side_of(element) == "right" => self.right.push(element.whole),
             "figured-bass" if self.line_of(1).is_some() => self.figures.push(element.whole),
             "figured-bass" => {}
-            "direction" | "harmony" => {
-                if self.line_of(staff_of(element)).is_some() {
-                    let text = self.on_own_staff(element);
+            "direction" => {
+                let nth = self.directions;
+                self.directions += 1;
+                self.direction(element, nth);
+            }
+            "harmony" => {
+                if let Some(line) = self.line_of(staff_of(element)) {
+                    let text = self.on_own_staff(element, line, &[]);
                     self.here();
                     self.pen.write(&text);
                 }
@@ -197,25 +212,6 @@ impl<'w, 'a> BarWriter<'w, 'a> {
     /// The number of a staff in the part; `None` where it has one only.
     fn number(&self, line: usize) -> Option<u16> {
         (self.job.own.staves.len() > 1).then_some(line).and_then(|line| u16::try_from(line + 1).ok())
-    }
-
-    fn on_own_staff(&self, element: &Element<'a>) -> String {
-        let line = self.line_of(staff_of(element)).unwrap_or(0);
-        let mut content = String::new();
-        let mut children = element.children();
-        // Some programs write the staff after the sound, where it may not stand.
-        children.sort_by_key(|child| child.name == "sound");
-        for child in children {
-            let text = match (child.name, self.number(line)) {
-                ("staff", None) => continue,
-                ("staff", Some(number)) => tag::around(child.head, &number.to_string()),
-                _ => child.whole.to_owned(),
-            };
-            content.push_str(child.before);
-            content.push_str(&text);
-        }
-        let end = element.inner.get(element.inner.trim_ascii_end().len()..).unwrap_or_default();
-        tag::around(element.head, &(content + end))
     }
 
     fn attributes(&mut self, element: &Element<'a>) {
@@ -287,135 +283,6 @@ impl<'w, 'a> BarWriter<'w, 'a> {
         self.cursor.move_by(length);
         length
     }
-
-    /// Rests where another player's note stood and nothing of the player's own sounds.
-    fn fill(&mut self, line: usize, stretch: Stretch, note: &Element<'a>) {
-        let Some(filled) = self.filled.get_mut(line).filter(|filled| !filled.is_empty()) else { return };
-        let gaps = uncovered(stretch, filled);
-        filled.extend(&gaps);
-        for gap in gaps {
-            if gap.0 == stretch.0 {
-                self.pen.go_to(gap.0);
-                self.figures();
-            }
-            let value = if gap == stretch { value_of(note) } else { String::new() };
-            let voice = note.child("voice").map_or("", |voice| voice.whole);
-            self.rest(gap, "<rest/>", voice, &value, line);
-        }
-    }
-
-    /// Writes the figures of what comes next.
-    fn figures(&mut self) {
-        for figures in std::mem::take(&mut self.figures) {
-            self.pen.write(figures);
-        }
-    }
-
-    fn rest(&mut self, (from, to): Stretch, rest: &str, voice: &str, value: &str, line: usize) {
-        let length = to.checked_sub(from).unwrap_or(Fraction::ZERO);
-        let ticks = self.pen.ticks(length);
-        let staff = self.number(line).map_or_else(String::new, |staff| format!("<staff>{staff}</staff>"));
-        self.pen.go_to(from);
-        self.pen.write(&format!("<note>{rest}<duration>{ticks}</duration>{voice}{value}{staff}</note>"));
-        self.pen.took(length);
-    }
-
-    /// A bar's rest on each staff that has nothing else.
-    fn whole_bar_rests(&mut self, is_missing: bool) {
-        let length = self.job.place.score.bar(self.job.bar).map_or(Fraction::ZERO, |bar| bar.length);
-        for line in 0..self.filled.len() {
-            let is_empty = self.filled.get(line).is_some_and(Vec::is_empty);
-            let lacks = self.job.is_rest || is_missing || self.dropped.get(line).copied().unwrap_or(false);
-            if is_empty && lacks && length > Fraction::ZERO {
-                let voice = format!("<voice>{}</voice>", line * 4 + 1);
-                self.rest((Fraction::ZERO, length), "<rest measure=\"yes\"/>", &voice, "", line);
-            }
-        }
-    }
-
-    /// What is said before the bar's first note.
-    fn begin(&mut self, inner: &str) {
-        if self.job.begins.rest > 1 {
-            let bars = self.job.begins.rest;
-            self.pen.write(&format!(
-                "<attributes><measure-style><multiple-rest>{bars}</multiple-rest></measure-style></attributes>"
-            ));
-        }
-        if !self.job.leads {
-            return;
-        }
-        let Place { score, overhead, .. } = self.job.place;
-        let from = score.marks.partition_point(|mark| mark.bar < self.job.bar);
-        let marks = score.marks.get(from..).unwrap_or_default().iter();
-        let mut written: Vec<String> = Vec::new();
-        for mark in marks.take_while(|mark| mark.bar == self.job.bar) {
-            let texts = match (mark.over.first(), &mark.kind) {
-                (None, SystemMarkKind::Tempo { quarters_per_minute: Some(tempo), .. })
-                    if !inner.contains(" tempo=") =>
-                {
-                    vec![format!("<sound tempo=\"{tempo}\"/>")]
-                }
-                (Some(staff), kind) if !mark.over.iter().any(|staff| self.is_own(*staff)) => {
-                    let place = self.job.place.of_staff(*staff);
-                    place.map_or_else(Vec::new, |place| overhead.marks(self.job.at, mark.onset, kind, place))
-                }
-                _ => continue,
-            };
-            for text in texts {
-                if !written.contains(&text) {
-                    self.pen.go_to(mark.onset);
-                    self.pen.write(&text);
-                    written.push(text);
-                }
-            }
-        }
-    }
-
-    fn is_own(&self, staff: StaffId) -> bool {
-        self.job.player.staves.contains(&staff)
-    }
-
-    /// The barline of another part, where the own one is missing or lacks the fermata.
-    fn fuller_barline(&mut self, side: &'static str, inside: &[Element<'a>]) -> Option<&'w str> {
-        let bar = self.job.place.score.bar(self.job.bar)?;
-        let line = if side == "left" { bar.left } else { bar.right };
-        let own = inside.iter().find(|element| element.name == "barline" && side_of(element) == side);
-        let lacks = match own {
-            None => line != Barline::default() || bar.ending.is_some(),
-            Some(own) => line.fermata && own.child("fermata").is_none(),
-        };
-        let found = lacks.then(|| self.job.place.overhead.barline(self.job.at, side, line.fermata)).flatten();
-        self.replaced.extend(found.map(|_| side));
-        found
-    }
-}
-
-/// For the first kept note of each chord, the notes of it that are not kept.
-fn others<'a>(inside: &[Element<'a>], kept: &[u32]) -> BTreeMap<u32, Vec<Element<'a>>> {
-    let mut chords: Vec<Vec<(u32, Element<'a>)>> = Vec::new();
-    let mut is_open = false;
-    let mut nth = 0;
-    for element in inside {
-        match element.name {
-            "note" => {
-                let note = (nth, *element);
-                nth += 1;
-                match chords.last_mut().filter(|_| is_open && element.child("chord").is_some()) {
-                    Some(chord) => chord.push(note),
-                    None => chords.push(vec![note]),
-                }
-                is_open = true;
-            }
-            "backup" | "forward" => is_open = false,
-            _ => {}
-        }
-    }
-    let split = chords.into_iter().filter(|chord| chord.len() > 1).filter_map(|chord| {
-        let (own, other): (Vec<_>, Vec<_>) = chord.into_iter().partition(|(nth, _)| kept.binary_search(nth).is_ok());
-        let (first, _) = own.first().filter(|_| !other.is_empty())?;
-        Some((*first, other.into_iter().map(|(_, note)| note).collect()))
-    });
-    split.collect()
 }
 
 /// Notes on a staff of the player's file in this bar, whoever plays them.

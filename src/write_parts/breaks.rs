@@ -41,14 +41,19 @@ impl Breaks {
         let (_, says) = found.filter(|_| bar != movement.bars.first).and_then(|found| self.at.get(found))?;
         Some(format!("<print {says}/>"))
     }
-}
 
-/// The bars of a block that is nothing but rest, as far as they are in this movement.
-pub(super) fn rest_at(bar: BarIdx, blocks: &[Block], movement: &Movement) -> Option<BarSpan> {
-    let block = blocks.get(blocks.partition_point(|block| block.bars.last < bar))?;
-    if !block.bars.contains(bar) || block.kind == BlockKind::Bar {
-        return None;
+    /// The bars that are printed as one rest with this one: of a block that is nothing but rest those on the same
+    /// system and in the same movement.
+    pub fn rest_at(&self, bar: BarIdx, blocks: &[Block], movement: &Movement) -> Option<BarSpan> {
+        let block = blocks.get(blocks.partition_point(|block| block.bars.last < bar))?;
+        if !block.bars.contains(bar) || block.kind == BlockKind::Bar {
+            return None;
+        }
+        let next = self.at.partition_point(|(begins, _)| *begins <= bar);
+        let begins = next.checked_sub(1).and_then(|at| self.at.get(at)).map_or(BarIdx(0), |(begins, _)| *begins);
+        let first = block.bars.first.max(movement.bars.first).max(begins);
+        let before_next = self.at.get(next).map(|(begins, _)| BarIdx(begins.0.saturating_sub(1)));
+        let last = block.bars.last.min(movement.bars.last);
+        Some(BarSpan::new(first, before_next.map_or(last, |before| last.min(before))))
     }
-    let (first, last) = (block.bars.first.max(movement.bars.first), block.bars.last.min(movement.bars.last));
-    (first <= last).then(|| BarSpan::new(first, last))
 }

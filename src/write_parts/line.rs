@@ -1,7 +1,7 @@
 //! One player's part in one file.
 
 use super::bar::{BarJob, Begins, write_bar};
-use super::breaks::{Breaks, rest_at};
+use super::breaks::Breaks;
 use super::overhead::Overhead;
 use super::source::Source;
 use super::{WantedPart, head, tag};
@@ -50,7 +50,8 @@ pub(super) fn write(place: &Place<'_>, wanted: &WantedPart<'_>) -> Option<String
         let mut cursor = Cursor::new();
         for (at, bar) in place.movement.bars.iter().enumerate() {
             let text = part.bars.get(at).copied().unwrap_or_default();
-            let rest = rest_at(bar, wanted.blocks, place.movement).filter(|_| is_silent(&wanted.player.music, bar));
+            let rest =
+                breaks.rest_at(bar, wanted.blocks, place.movement).filter(|_| is_silent(&wanted.player.music, bar));
             let begins = Begins {
                 print: if nth == 0 { breaks.print(bar, place.movement) } else { None },
                 rest: rest.filter(|rest| rest.first == bar).map_or(1, |rest| rest.iter().count()),

@@ -2,17 +2,18 @@
 
 use std::path::Path;
 
+use rastrum::check::{PartsOptions, Unwatched, parts};
 use rastrum::layout::Layout;
 use rastrum::limits::Limits;
-use rastrum::place::{BarIdx, BarSpan, PartId};
-use rastrum::players::Player;
+use rastrum::place::{BarIdx, BarSpan, PartId, StaffId};
 use rastrum::players::blocks::{Block, BlockKind};
+use rastrum::players::{Hands, Player};
 use rastrum::read::{Input, read};
-use rastrum::score::{Cell, EventKind, Score};
+use rastrum::score::{Cell, EventKind, Part, Score};
 use rastrum::write_parts::{WantedPart, write_parts};
 
 use crate::open_scores::{data, scores};
-use crate::same_line::{difference, whole_part};
+use crate::same_line::difference;
 
 /// Single bars, and silent ones gathered.
 fn blocks(music: &Score) -> Vec<Block> {
@@ -89,23 +90,37 @@ fn keep(path: &Path, kind: &str, part: usize, bytes: &[u8]) {
     std::fs::write(Path::new(&folder).join(format!("{kind}-{part}-{name}.musicxml")), bytes).unwrap();
 }
 
-#[test]
-fn whole_parts_of_open_scores_come_back_as_they_were() {
-    let Some(folder) = data() else { return };
-    let all = scores(&folder);
-    let (same, parts) = all
-        .iter()
-        .map(|path| read_back(path, "whole", Player::clone))
-        .fold((0, 0), |sum, one| (sum.0 + one.0, sum.1 + one.1));
-    println!("{same} of {parts} parts");
-    assert!(parts > 300);
-    assert_eq!(same, parts);
+/// The player of all that a part of the score has.
+fn whole_part(score: &Score, part: PartId) -> Player {
+    let staves: Vec<StaffId> = score.staves_of(part).collect();
+    let mut music = score.clone();
+    music.parts = vec![score.parts[part.at()].clone()];
+    music.staves = staves.iter().map(|staff| score.staves[staff.at()]).collect();
+    for staff in &mut music.staves {
+        staff.part = PartId(0);
+    }
+    music.groups.clear();
+    music.cells = (0..score.bars.len() as u32)
+        .flat_map(|bar| staves.iter().filter_map(move |staff| score.cell(BarIdx(bar), *staff).cloned()))
+        .collect();
+    let Part { name, family, .. } = &score.parts[part.at()];
+    Player {
+        name: name.clone(),
+        family: *family,
+        hands: Hands::Unknown,
+        number: None,
+        staves,
+        copies: 1,
+        music,
+        undecided: Vec::new(),
+    }
 }
 
 #[test]
 fn halves_of_all_parts_of_open_scores_come_back_as_they_were_cut() {
     let Some(folder) = data() else { return };
-    let all = scores(&folder);
+    // Every fourth: enough for each way that files are written.
+    let all: Vec<_> = scores(&folder).into_iter().step_by(4).collect();
     for (kind, upper) in [("upper", true), ("lower", false)] {
         let cut = |player: &Player| half(player, upper);
         let (same, parts) =
@@ -113,4 +128,51 @@ fn halves_of_all_parts_of_open_scores_come_back_as_they_were_cut() {
         println!("{same} of {parts} parts");
         assert_eq!(same, parts);
     }
+}
+
+#[test]
+fn each_players_written_part_has_the_players_music() {
+    let Some(folder) = data() else { return };
+    let limits = Limits::default();
+    let (mut same, mut all) = (0, 0);
+    for path in scores(&folder) {
+        let bytes = std::fs::read(&path).unwrap();
+        let input = [Input { name: "score", bytes: &bytes }];
+        let checked = parts(&input, &PartsOptions::default(), &mut Unwatched).unwrap();
+        let wanted: Vec<WantedPart<'_>> = checked.parts.iter().map(WantedPart::of).collect();
+        let written = write_parts(&input, &checked.score, &wanted, &limits).unwrap();
+        for (part, written) in checked.parts.iter().zip(&written) {
+            let bytes = written.files[0].as_deref().unwrap();
+            let copy = read(&[Input { name: "part", bytes }], &limits).unwrap();
+            all += 1;
+            {
+                let r = read(&[Input { name: "part", bytes }], &limits).unwrap();
+                let pages = rastrum::casting_off::pages(
+                    &r.score,
+                    &rastrum::metrics::Metrics::of(&r.score),
+                    &r.record,
+                    &Default::default(),
+                );
+                let a = rastrum::write_breaks::begins(&part.player.music, &part.proposed.pages.layout);
+                let b = rastrum::write_breaks::begins(&r.score, &pages);
+                if let Some(at) = a.iter().zip(&b).position(|(a, b)| a != b) {
+                    println!(
+                        "{} {}: bar {at} of {}: {:?} {:?} blocks {:?}; kinds {:?}",
+                        path.display(),
+                        part.player.name,
+                        a.len(),
+                        a[at],
+                        b[at],
+                        part.blocks.iter().find(|b| b.bars.contains(BarIdx(at as u32))),
+                        part.proposed.pages.layout.pages.iter().map(|p| (p.kind, p.systems.len())).collect::<Vec<_>>()
+                    );
+                }
+            }
+            match difference(&part.player, BarIdx(0), &copy.score) {
+                None => same += 1,
+                Some(difference) => println!("{}: {}: {difference}", path.display(), part.player.name),
+            }
+        }
+    }
+    assert_eq!(same, all);
 }

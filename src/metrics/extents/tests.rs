@@ -64,7 +64,7 @@ fn an_octave_line_brings_its_notes_down_and_stands_above_them() {
     // G6 is twelve steps above the middle line: 6 - 2 + 0.5 = 4.5.
     assert_eq!(first(&quartet(high())).above, Spaces(4.5));
     let mut score = quartet(high());
-    let mark = |onset, kind| StaffMark { onset, kind, above: None, at: Position::default() };
+    let mark = StaffMark::new;
     let stop = Fraction::whole(1);
     score.cells[0].marks = vec![
         mark(Fraction::ZERO, MarkKind::OctaveLineStart { number: 1, octaves: 1 }),
@@ -115,7 +115,7 @@ fn dynamics_hairpins_and_words_share_a_row() {
     put_dynamic(&mut score, 0, 0, "p");
     let alone = first(&score).below;
     let kind = MarkKind::Words("espress.".to_owned());
-    score.cells[0].marks.push(StaffMark { onset: Fraction::ZERO, kind, above: Some(false), at: Position::default() });
+    score.cells[0].marks.push(StaffMark { above: Some(false), ..StaffMark::new(Fraction::ZERO, kind) });
     assert_eq!(first(&score).below, alone);
 }
 

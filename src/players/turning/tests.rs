@@ -30,7 +30,7 @@ fn long(name: &str, beat: i64, quarters: i64) -> Event {
 
 fn words(score: &mut Score, bar: usize, text: &str) {
     let kind = MarkKind::Words(text.to_owned());
-    score.cells[bar].marks.push(StaffMark { onset: Fraction::ZERO, kind, above: None, at: Position::default() });
+    score.cells[bar].marks.push(StaffMark::new(Fraction::ZERO, kind));
 }
 
 fn close(found: f64, wanted: f64) {

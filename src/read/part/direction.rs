@@ -37,10 +37,14 @@ struct Spot {
     staff: u16,
     above: Option<bool>,
     at: Position,
+    /// Which direction of the bar it is.
+    nth: Option<u32>,
 }
 
 impl PartReader {
     pub(super) fn direction(&mut self, node: Node<'_, '_>, music: &mut Music) -> Result<(), Trouble> {
+        let nth = Some(self.directions);
+        self.directions += 1;
         let mut said = Said::default();
         let (mut offset, mut staff) = (None, 0);
         for (name, child) in xml::elements(node) {
@@ -53,7 +57,7 @@ impl PartReader {
             }
         }
         let onset = self.now_with(offset, node, music)?;
-        let spot = Spot { onset, staff, above: xml::placement(node), at: xml::position(node, music.tenth) };
+        let spot = Spot { onset, staff, above: xml::placement(node), at: xml::position(node, music.tenth), nth };
         for (name, child) in xml::elements(node) {
             if name == "direction-type" {
                 for (name, mark) in xml::elements(child) {
@@ -151,7 +155,7 @@ impl PartReader {
         let offset = xml::elements(node).find(|(name, _)| *name == "offset").map(|(_, child)| xml::text(child));
         let onset = self.now_with(offset, node, music)?;
         let sound = self.read_sound(node, music);
-        let spot = Spot { onset, staff: 0, above: None, at: Position::default() };
+        let spot = Spot { onset, staff: 0, above: None, at: Position::default(), nth: None };
         self.conclude(Said { sound, ..Said::default() }, spot, node, music);
         Ok(())
     }
@@ -189,7 +193,7 @@ impl PartReader {
         let onset = self.now_with(offset, node, music)?;
         if node.attribute("print-object") != Some("no") {
             let at = xml::position(node, music.tenth);
-            self.staff_mark(MarkKind::ChordSymbol, Spot { onset, staff, above: xml::placement(node), at });
+            self.staff_mark(MarkKind::ChordSymbol, Spot { onset, staff, above: xml::placement(node), at, nth: None });
         }
         Ok(())
     }
@@ -209,13 +213,13 @@ impl PartReader {
         let onset = self.now(node, music)?.checked_add(self.figures).ok_or_else(overflow)?;
         self.figures = self.figures.checked_add(length).ok_or_else(overflow)?;
         let at = xml::position(node, music.tenth);
-        self.staff_mark(MarkKind::Figures(rows), Spot { onset, staff: 0, above: xml::placement(node), at });
+        self.staff_mark(MarkKind::Figures(rows), Spot { onset, staff: 0, above: xml::placement(node), at, nth: None });
         Ok(())
     }
 
     fn staff_mark(&mut self, kind: MarkKind, spot: Spot) {
         let Some(open) = self.open_cell(spot.staff) else { return };
-        open.marks.push(StaffMark { onset: spot.onset, kind, above: spot.above, at: spot.at });
+        open.marks.push(StaffMark { onset: spot.onset, kind, above: spot.above, at: spot.at, nth: spot.nth });
     }
 
     /// A mark over the system, printed over `staff` or for playback only.

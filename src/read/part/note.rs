@@ -209,6 +209,7 @@ impl ReadNote {
             kind: MarkKind::Dynamic(text),
             above: xml::placement(node),
             at: xml::position(node, tenth),
+            nth: None,
         });
     }
 

@@ -127,11 +127,11 @@ fn is_one_line(cell: &Cell) -> bool {
 mod tests {
     use super::*;
     use crate::fixture::{put, quarter, score};
-    use crate::score::{Position, StaffMark};
+    use crate::score::StaffMark;
 
     fn say(score: &mut Score, bar: usize, text: &str) {
         let kind = MarkKind::Words(text.to_owned());
-        score.cells[bar].marks.push(StaffMark { onset: Fraction::ZERO, kind, above: None, at: Position::default() });
+        score.cells[bar].marks.push(StaffMark::new(Fraction::ZERO, kind));
     }
 
     #[test]

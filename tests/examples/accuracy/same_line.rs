@@ -3,9 +3,9 @@
 //! Not compared: the order of voices and their numbers, stems, places on paper, rests (they are what no chord fills),
 //! and which staff of the score a mark for all was printed over.
 
-use rastrum::place::{BarIdx, PartId, StaffId};
-use rastrum::players::{Hands, Player};
-use rastrum::score::{Cell, Event, EventKind, MarkKind, Note, Part, Position, Score, Stem, SystemMarkKind};
+use rastrum::place::{BarIdx, StaffId};
+use rastrum::players::Player;
+use rastrum::score::{Cell, Event, EventKind, MarkKind, Note, Position, Score, Stem, SystemMarkKind};
 
 /// Where the copy `read` differs from the player's line, said of the first bar that does; `None` when nowhere.
 /// `first` is the bar of the line that the copy begins with.
@@ -103,30 +103,4 @@ fn chords(cell: &Cell, counted: bool) -> Vec<String> {
         .collect();
     chords.sort();
     chords
-}
-
-/// The player of all that a part of the score has.
-pub fn whole_part(score: &Score, part: PartId) -> Player {
-    let staves: Vec<StaffId> = score.staves_of(part).collect();
-    let mut music = score.clone();
-    music.parts = vec![score.parts[part.at()].clone()];
-    music.staves = staves.iter().map(|staff| score.staves[staff.at()]).collect();
-    for staff in &mut music.staves {
-        staff.part = PartId(0);
-    }
-    music.groups.clear();
-    music.cells = (0..score.bars.len() as u32)
-        .flat_map(|bar| staves.iter().filter_map(move |staff| score.cell(BarIdx(bar), *staff).cloned()))
-        .collect();
-    let Part { name, family, .. } = &score.parts[part.at()];
-    Player {
-        name: name.clone(),
-        family: *family,
-        hands: Hands::Unknown,
-        number: None,
-        staves,
-        copies: 1,
-        music,
-        undecided: Vec::new(),
-    }
 }
