@@ -17,6 +17,7 @@ mod files;
 mod house;
 mod measure;
 mod outputs;
+mod part_files;
 mod parts;
 mod parts_outputs;
 mod printed;

@@ -30,6 +30,8 @@ pub struct PartsChecked {
     /// The files of the score, in order of movements, then those of parts.
     pub sources: Vec<SourceInfo>,
     pub score: Score,
+    /// Places of the score's files among the inputs, in order of movements.
+    pub score_at: Vec<usize>,
     /// Landmarks of the whole work.
     pub timeline: Timeline,
     /// In score order.
@@ -131,6 +133,7 @@ pub fn parts(
         remarks,
         guidelines: guidelines.clone(),
         score: Score::default(),
+        score_at: sorted.score_at,
     };
     let wanted = wanted(&drawn.players, &options.only)?;
     for (at, player) in drawn.players.into_iter().enumerate() {

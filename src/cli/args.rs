@@ -182,6 +182,9 @@ pub struct PartsArgs {
     /// A list (TOML) of which staves make which part, where the score does not tell
     #[arg(long, value_name = "LIST.toml")]
     pub list: Option<PathBuf>,
+    /// Write each part as MusicXML with these pages, systems and multi-bar rests into a folder
+    #[arg(long, value_name = "FOLDER")]
+    pub write_breaks: Option<PathBuf>,
     #[command(flatten)]
     pub house: HouseArgs,
     /// Exit with 1 when something of this weight or more is found: stop, mend, look

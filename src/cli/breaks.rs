@@ -53,7 +53,7 @@ impl Breaks {
     }
 }
 
-fn trouble(error: &WriteError) -> Trouble {
+pub fn trouble(error: &WriteError) -> Trouble {
     let trouble = Trouble::new(error.to_string());
     match error.hint() {
         Some(hint) => trouble.hint(hint),

@@ -26,7 +26,7 @@ pub fn run(args: &PartsArgs) -> Result<Outcome, Failure> {
     let checked = check::parts(&inputs, &options, &mut watch)
         .map_err(|errors| Failure::from(errors.iter().map(trouble).collect::<Vec<_>>()))?;
     watch.begins(Stage::Reporting);
-    outputs.write(&checked)?;
+    outputs.write(&inputs, &checked)?;
     let timings = watch.stop();
     if args.timings {
         terminal::tell(&timings);

@@ -12,3 +12,4 @@ mod outputs;
 mod parts;
 mod program;
 mod writing_breaks;
+mod writing_parts;

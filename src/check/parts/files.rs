@@ -14,6 +14,8 @@ use crate::score::{Cell, EventKind, Score};
 /// The inputs, told apart by how many parts they list.
 pub(super) struct Sorted<'a> {
     pub score: Vec<Input<'a>>,
+    /// Places of the score's files among the inputs.
+    pub score_at: Vec<usize>,
     pub parts: Vec<Input<'a>>,
 }
 
@@ -26,10 +28,15 @@ pub(super) fn sort<'a>(inputs: &[Input<'a>], limits: &Limits) -> Sorted<'a> {
     // What cannot be opened is left with the score or the parts, whichever reads it says why.
     let listed: Vec<usize> = inputs.iter().map(|input| read::parts_listed(0, *input, limits).unwrap_or(0)).collect();
     let most = listed.first().copied().unwrap_or_default();
-    let mut sorted = Sorted { score: Vec::new(), parts: Vec::new() };
+    let mut sorted = Sorted { score: Vec::new(), score_at: Vec::new(), parts: Vec::new() };
     for (at, (input, parts)) in inputs.iter().zip(listed).enumerate() {
         let is_part = at > 0 && parts * SHARE_OF_A_SCORE < most.max(SHARE_OF_A_SCORE + 1);
-        if is_part { sorted.parts.push(*input) } else { sorted.score.push(*input) }
+        if is_part {
+            sorted.parts.push(*input);
+        } else {
+            sorted.score.push(*input);
+            sorted.score_at.push(at);
+        }
     }
     sorted
 }

@@ -23,12 +23,12 @@ pub(super) struct Whole<'a> {
     score: &'a Score,
     guidelines: &'a Guidelines,
     around: Around,
-    everyone: Everyone,
+    everyone: Everyone<'a>,
 }
 
 impl<'a> Whole<'a> {
     pub fn of(score: &'a Score, guidelines: &'a Guidelines) -> Whole<'a> {
-        Whole { score, guidelines, around: Around::of(score), everyone: Everyone::of(score) }
+        Whole { score, guidelines, around: Around::of(score), everyone: Everyone::new(score) }
     }
 
     /// Lays one part out and judges it; what ran is told to `checked`. `None` where the score has no bars.
