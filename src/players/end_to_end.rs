@@ -1,22 +1,19 @@
 //! A player's whole line: when it plays, how loud and how high, what is hard to count, what comes cold.
 
-use super::Player;
-use super::clock::Clock;
 use crate::place::{BarIdx, BarSpan, PartId};
+use crate::players::Player;
 use crate::score::Pitch;
 use crate::units::{Fraction, Seconds};
 
 mod breath;
 mod cold;
-mod counting;
-mod cues;
+mod cue;
 mod everyone;
 mod line;
-pub mod pitch;
+mod loudness;
+mod silences;
 
 pub use everyone::Everyone;
-
-use line::Line;
 
 /// A part from its first to its last bar, in the order of the music. Information, no judgement.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -150,18 +147,27 @@ pub enum ChangeKind {
     Retuning,
 }
 
-/// Follows a part from its first to its last bar. `changes` are the player's own, handed through.
+/// A player's line from end to end; `changes` are handed through.
 #[must_use]
-pub fn end_to_end(player: &Player, everyone: &Everyone, changes: Vec<Change>) -> EndToEnd {
-    let clock = Clock::of(&player.music);
-    let line = Line::of(player);
-    let mut rests = counting::silences(player, &line, &clock, everyone);
-    for silence in rests.iter_mut().filter(|silence| silence.rank.is_some()) {
-        silence.cue = cues::cue_into(player, silence.bars, everyone);
+pub fn end_to_end(player: &Player, around: &Everyone, changes: Vec<Change>) -> EndToEnd {
+    let own = line::whole(&player.music);
+    let plays = line::runs(&player.music, &own, true).into_iter().map(|bars| Passage {
+        bars,
+        starts: around.clock.starts(bars.first),
+        seconds: around.clock.of_bars(bars),
+        levels: bars
+            .iter()
+            .filter_map(|bar| own.get(bar.at()))
+            .map(|bar| BarLevel { loudness: bar.loudness, range: bar.range })
+            .collect(),
+    });
+    EndToEnd {
+        plays: plays.collect(),
+        rests: silences::silences(player, &own, around),
+        cold: cold::entries(player, &own, around),
+        breath: breath::longest(player, around),
+        changes,
     }
-    let cold = cold::entries(&rests, &line, everyone, player);
-    let breath = breath::longest(player, &clock, everyone);
-    EndToEnd { plays: line.passages(&clock), rests, cold, breath, changes }
 }
 
 #[cfg(test)]

@@ -1,114 +1,149 @@
-//! What every part does in every bar: made once, asked for each player.
+//! What all parts of the score do at a time, for whoever wants to know of one player what goes on around it.
 
-use super::pitch;
-use crate::place::{BarIdx, PartId, StaffId};
-use crate::score::{Cell, EventKind, MarkKind, Pitch, Score};
+use super::line::{self, LineBar};
+use crate::place::{BarIdx, PartId};
+use crate::players::Player;
+use crate::players::clock::Clock;
+use crate::score::{Bar, Barline, Metre, Score, SystemMarkKind};
 use crate::units::Fraction;
 
-/// All parts of a work, bar by bar.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Everyone {
-    parts: usize,
-    /// Bar by bar, each part.
-    bars: Vec<InBar>,
-    names: Vec<String>,
-    /// Of each staff.
-    part_of: Vec<PartId>,
+/// The full score, looked through once for all players.
+#[derive(Debug)]
+pub struct Everyone<'a> {
+    pub(super) score: &'a Score,
+    pub(super) clock: Clock,
+    /// Per part in score order, one entry a bar.
+    pub(super) lines: Vec<Vec<LineBar>>,
+    bars: Vec<Around>,
 }
 
-/// One part in one bar.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct InBar {
-    pub sounds: bool,
-    /// Of its first note.
-    pub onset: Option<Fraction>,
-    /// Of its first note's highest head, as it sounds.
-    pub first: Option<Pitch>,
-    /// Notes that begin here.
-    pub notes: u16,
-    pub loudness: Option<i8>,
+/// One bar of the full score.
+#[derive(Debug, Default)]
+pub(super) struct Around {
+    /// How many parts sound in it.
+    pub sounding: usize,
+    /// Who comes in after a bar of silence or more, and where, in order.
+    pub entering: Vec<(Fraction, PartId)>,
+    pub fermata: bool,
+    pub tempo_moves: bool,
+    pub general_pause: bool,
+    /// Another metre than before; and another beat, which is the harder.
+    pub new_metre: bool,
+    pub new_beat: bool,
+    /// Something that every player sees on paper at its start: a letter, a tempo, a double bar.
+    pub landmark: bool,
 }
 
-/// How loud a dynamic is, -4 (pppp) to 4 (ffff), 0 in the middle; `None` for accents, which do not last.
-#[must_use]
-pub fn loudness(dynamic: &str) -> Option<i8> {
-    let text = dynamic.trim();
-    let all = |letter: char| !text.is_empty() && text.chars().all(|own| own == letter);
-    match text {
-        "mp" | "mf" => Some(0),
-        "n" => Some(-4),
-        "fp" | "pf" => Some(-1),
-        "sfp" => Some(-1),
-        _ if all('p') => Some(-(text.len().min(4) as i8)),
-        _ if all('f') => Some(text.len().min(4) as i8),
-        _ => None,
-    }
-}
-
-impl Everyone {
+impl<'a> Everyone<'a> {
+    /// Walks once over all cells and marks.
     #[must_use]
-    pub fn of(score: &Score) -> Everyone {
-        let (parts, staves) = (score.parts.len(), score.staves.len().max(1));
-        let mut everyone = Everyone {
-            parts,
-            bars: vec![InBar::default(); parts * score.bars.len()],
-            names: score.parts.iter().map(|part| part.name.clone()).collect(),
-            part_of: score.staves.iter().map(|staff| staff.part).collect(),
-        };
-        let mut force: Vec<Option<i8>> = vec![None; staves];
-        for (at, cell) in score.cells.iter().enumerate() {
-            let (bar, staff) = (at / staves, at % staves);
-            let Some(part) = score.staves.get(staff).map(|staff| staff.part.at()) else { continue };
-            let own = everyone.bars.get_mut(bar * parts + part);
-            if let (Some(own), Some(force)) = (own, force.get_mut(staff)) {
-                own.add(cell, force);
+    pub fn new(score: &'a Score) -> Everyone<'a> {
+        let lines = line::of_parts(score);
+        let mut bars: Vec<Around> = score.bars.iter().map(|_| Around::default()).collect();
+        bar_by_bar(score, &mut bars);
+        marks(score, &mut bars);
+        for (part, line) in (0..).map(PartId).zip(&lines) {
+            let mut sounded = false;
+            for (bar, around) in line.iter().zip(&mut bars) {
+                around.sounding += usize::from(bar.sounds);
+                if bar.sounds && !sounded {
+                    around.entering.push((bar.first, part));
+                }
+                sounded = bar.sounds;
             }
         }
-        everyone
+        for around in &mut bars {
+            around.entering.sort_unstable();
+        }
+        silent_bars(score, &mut bars);
+        Everyone { score, clock: Clock::of(score), lines, bars }
     }
 
-    /// A part in a bar.
-    #[must_use]
-    pub fn at(&self, bar: BarIdx, part: PartId) -> InBar {
-        self.bars.get(bar.at() * self.parts + part.at()).copied().unwrap_or_default()
+    pub(super) fn bar(&self, bar: BarIdx) -> Option<&Around> {
+        self.bars.get(bar.at())
     }
 
-    /// All parts but those of some staves.
-    pub fn others(&self, own: &[StaffId]) -> impl Iterator<Item = PartId> {
-        let own: Vec<PartId> = own.iter().filter_map(|staff| self.part_of.get(staff.at()).copied()).collect();
-        (0..self.parts).map(|part| PartId(part as u16)).filter(move |part| !own.contains(part))
+    pub(super) fn line_bar(&self, part: PartId, bar: BarIdx) -> Option<&LineBar> {
+        self.lines.get(part.at()).and_then(|line| line.get(bar.at()))
     }
 
-    #[must_use]
-    pub fn name(&self, part: PartId) -> &str {
-        self.names.get(part.at()).map_or("", String::as_str)
+    /// Parts but those that a player is drawn from which sound in a bar.
+    pub(super) fn others_sounding(&self, player: &Player, bar: BarIdx) -> usize {
+        let own = self.parts_of(player);
+        let sounds = |part: &&PartId| self.line_bar(**part, bar).is_some_and(|bar| bar.sounds);
+        self.bar(bar).map_or(0, |around| around.sounding.saturating_sub(own.iter().filter(sounds).count()))
+    }
+
+    /// The parts of the score that a player is drawn from.
+    pub(super) fn parts_of(&self, player: &Player) -> Vec<PartId> {
+        let staves = player.staves.iter().filter_map(|staff| self.score.staves.get(staff.at()));
+        let mut parts: Vec<PartId> = staves.map(|staff| staff.part).collect();
+        parts.sort_unstable();
+        parts.dedup();
+        parts
     }
 }
 
-impl InBar {
-    fn add(&mut self, cell: &Cell, force: &mut Option<i8>) {
-        let first = cell.events.iter().find_map(|event| match &event.kind {
-            EventKind::Chord(notes) if !event.cue => Some((event.onset, notes.last()?)),
-            _ => None,
-        });
-        if let Some((onset, note)) = first
-            && self.onset.is_none_or(|known| onset < known)
-        {
-            self.onset = Some(onset);
-            self.first = (!note.unpitched).then(|| pitch::sounding(note.pitch, cell.transposition));
+/// Fermatas, metres, barlines, beginnings of movements.
+fn bar_by_bar(score: &Score, bars: &mut [Around]) {
+    let rows = score.cells.chunks(score.staves.len().max(1));
+    for (around, row) in bars.iter_mut().zip(rows) {
+        around.fermata = row.iter().any(|cell| cell.events.iter().any(|event| event.fermata));
+    }
+    let mut before: Option<&Bar> = None;
+    for (around, bar) in bars.iter_mut().zip(&score.bars) {
+        around.fermata |= bar.left.fermata || bar.right.fermata;
+        let is_seam = |line: &Barline| line.is_double || line.is_final || line.repeat;
+        around.landmark = is_seam(&bar.left) || before.is_some_and(|before| is_seam(&before.right));
+        if let Some((old, new)) = before.and_then(|before| before.metre.as_ref()).zip(bar.metre.as_ref()) {
+            around.new_metre = old.length != new.length || old.beat_value != new.beat_value;
+            around.new_beat = beat(old) != beat(new);
         }
-        self.sounds |= cell.sounds();
-        let notes = cell.events.iter().filter(|event| matches!(event.kind, EventKind::Chord(_)) && !event.cue).count();
-        self.notes = self.notes.saturating_add(notes.min(1000) as u16);
-        for mark in &cell.marks {
-            if let MarkKind::Dynamic(text) = &mark.kind {
-                *force = loudness(text).or(*force);
-            }
-        }
-        if cell.sounds() {
-            self.loudness = self.loudness.max(*force);
+        before = Some(bar);
+    }
+    for movement in &score.movements {
+        if let Some(around) = bars.get_mut(movement.bars.first.at()) {
+            (around.landmark, around.new_metre, around.new_beat) = (true, false, false);
         }
     }
+}
+
+fn marks(score: &Score, bars: &mut [Around]) {
+    for mark in &score.marks {
+        let Some(around) = bars.get_mut(mark.bar.at()) else { continue };
+        match &mark.kind {
+            SystemMarkKind::Rehearsal(_) => around.landmark = true,
+            // What only playback does is not printed.
+            SystemMarkKind::Tempo { .. } => around.landmark |= !mark.over.is_empty(),
+            SystemMarkKind::TempoMoves(_) => around.tempo_moves = true,
+            SystemMarkKind::GeneralPause => around.general_pause = true,
+            SystemMarkKind::Jump(_) => {}
+        }
+    }
+}
+
+/// A bar in which everybody is silent, between bars in which somebody plays.
+fn silent_bars(score: &Score, bars: &mut [Around]) {
+    if score.parts.len() < 2 {
+        return;
+    }
+    for movement in &score.movements {
+        let inside = bars.get_mut(movement.bars.first.at()..=movement.bars.last.at()).unwrap_or_default();
+        let sounds = |around: &Around| around.sounding > 0;
+        let Some((first, last)) = inside.iter().position(sounds).zip(inside.iter().rposition(sounds)) else { continue };
+        for around in inside.iter_mut().take(last).skip(first).filter(|around| around.sounding == 0) {
+            around.general_pause = true;
+        }
+    }
+}
+
+/// What is counted as one in a metre, in quarters: the beat value, three of them in compound metres (common practice:
+/// 6/8, 9/8 and 12/8 go in dotted quarters).
+pub(super) fn beat(metre: &Metre) -> Option<Fraction> {
+    let unit = Fraction::new(4, i64::from(metre.beat_value))?;
+    let units = metre.length.checked_div(unit)?;
+    let compound = metre.beat_value >= 8 && units.den() == 1 && units.num() > 3 && units.num() % 3 == 0;
+    if compound { unit.checked_mul(Fraction::whole(3)) } else { Some(unit) }
 }
 
 #[cfg(test)]
@@ -116,10 +151,12 @@ mod tests {
     use super::*;
 
     #[test]
-    fn dynamics_lie_on_one_scale_and_accents_do_not_last() {
-        let levels = ["pppp", "ppp", "p", "mp", "mf", "f", "ff", "ffff"].map(loudness);
-        assert_eq!(levels, [-4, -3, -1, 0, 0, 1, 2, 4].map(Some));
-        assert_eq!(loudness("sfz"), None);
-        assert_eq!(loudness("fp"), Some(-1));
+    fn beats_are_those_that_are_counted() {
+        let metre = |beats: i64, beat_value: u32| {
+            let length = Fraction::new(4 * beats, i64::from(beat_value)).unwrap();
+            beat(&Metre { text: String::new(), length, beat_value }).unwrap().to_string()
+        };
+        assert_eq!([metre(4, 4), metre(3, 2), metre(2, 2), metre(3, 8)], ["1", "2", "2", "1/2"]);
+        assert_eq!([metre(6, 8), metre(9, 8), metre(12, 8), metre(6, 4)], ["3/2", "3/2", "3/2", "1"]);
     }
 }

@@ -1,104 +1,116 @@
-//! A player's own line, bar by bar.
+//! What a line does in each bar: whether it sounds, from when to when, how loud, how high.
 
-use super::everyone::loudness;
-use super::{BarLevel, Passage};
+use super::loudness;
 use crate::place::{BarIdx, BarSpan};
-use crate::players::Player;
-use crate::players::clock::Clock;
-use crate::score::{EventKind, MarkKind, Pitch};
+use crate::score::{Cell, Event, EventKind, Note, Pitch, Score};
 use crate::units::Fraction;
 
-/// What a player does in each bar.
-pub(super) struct Line {
-    pub bars: Vec<OwnBar>,
-}
-
-#[derive(Clone, Copy, Debug, Default)]
-pub(super) struct OwnBar {
+/// One bar of a line.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(super) struct LineBar {
     pub sounds: bool,
-    pub cue: bool,
-    /// Of the first note, and its highest head.
-    pub first: Option<(Fraction, Option<Pitch>)>,
-    pub level: BarLevel,
-    /// In force at its first note.
+    /// Where its first note begins and its last one ends, in quarters; 0 and the bar's length where a sign stands for
+    /// notes.
+    pub first: Fraction,
+    pub ends: Fraction,
+    /// In force at the bar's start.
     pub loudness: Option<i8>,
+    /// In force at the first note.
+    pub at_first: Option<i8>,
+    /// Lowest and highest written pitch.
+    pub range: Option<(Pitch, Pitch)>,
 }
 
-impl Line {
-    pub fn of(player: &Player) -> Line {
-        let music = &player.music;
-        let staves = music.staves.len().max(1);
-        let mut force = None;
-        let mut bars = Vec::with_capacity(music.bars.len());
-        for cells in music.cells.chunks(staves) {
-            let mut own = OwnBar { level: BarLevel { loudness: force, range: None }, ..OwnBar::default() };
-            for cell in cells {
-                own.sounds |= cell.sounds();
-                for mark in &cell.marks {
-                    if let MarkKind::Dynamic(text) = &mark.kind {
-                        force = loudness(text).or(force);
-                        if mark.onset.is_zero() {
-                            own.level.loudness = force;
-                        }
-                    }
-                }
-                for event in &cell.events {
-                    let EventKind::Chord(notes) = &event.kind else { continue };
-                    own.cue |= event.cue;
-                    if event.cue {
-                        continue;
-                    }
-                    let top = notes.last().filter(|note| !note.unpitched).map(|note| note.pitch);
-                    if own.first.is_none_or(|(onset, _)| event.onset < onset) {
-                        own.first = Some((event.onset, top));
-                    }
-                    for pitch in notes.iter().filter(|note| !note.unpitched).map(|note| note.pitch) {
-                        own.level.range = Some(match own.level.range {
-                            Some((low, high)) => (lower(low, pitch), higher(high, pitch)),
-                            None => (pitch, pitch),
-                        });
-                    }
-                }
-            }
-            own.loudness = force;
-            bars.push(own);
-        }
-        Line { bars }
-    }
+/// A whole score as one line: what a player reads.
+pub(super) fn whole(score: &Score) -> Vec<LineBar> {
+    let staves: Vec<usize> = vec![0; score.staves.len()];
+    lines(score, &staves, 1).pop().unwrap_or_default()
+}
 
-    pub fn at(&self, bar: BarIdx) -> OwnBar {
-        self.bars.get(bar.at()).copied().unwrap_or_default()
-    }
+/// Each part as a line, all in one walk.
+pub(super) fn of_parts(score: &Score) -> Vec<Vec<LineBar>> {
+    let staves: Vec<usize> = score.staves.iter().map(|staff| staff.part.at()).collect();
+    lines(score, &staves, score.parts.len())
+}
 
-    /// Neighbouring bars that sound, or that do not.
-    pub fn runs(&self) -> Vec<(bool, BarSpan)> {
-        let mut runs: Vec<(bool, BarSpan)> = Vec::new();
-        for (at, own) in self.bars.iter().enumerate() {
-            let bar = BarIdx(at as u32);
-            match runs.last_mut() {
-                Some((sounds, span)) if *sounds == own.sounds => span.last = bar,
-                _ => runs.push((own.sounds, BarSpan::one(bar))),
+/// `line_of`: which line each staff belongs to.
+fn lines(score: &Score, line_of: &[usize], count: usize) -> Vec<Vec<LineBar>> {
+    let mut lines: Vec<Vec<LineBar>> = vec![Vec::with_capacity(score.bars.len()); count];
+    let mut told = vec![None; count];
+    let mut cells: Vec<Vec<&Cell>> = vec![Vec::new(); count];
+    for (bar, row) in (0..).map(BarIdx).zip(score.cells.chunks(score.staves.len().max(1))) {
+        cells.iter_mut().for_each(Vec::clear);
+        for (cell, line) in row.iter().zip(line_of) {
+            if let Some(cells) = cells.get_mut(*line) {
+                cells.push(cell);
             }
         }
-        runs
+        let length = score.bar(bar).map_or(Fraction::ZERO, |contents| contents.length);
+        let begins = score.movements.iter().any(|movement| movement.bars.first == bar);
+        for ((line, told), cells) in lines.iter_mut().zip(&mut told).zip(&cells) {
+            if begins {
+                *told = None;
+            }
+            line.push(line_bar(cells, length, told));
+        }
     }
+    lines
+}
 
-    pub fn passages(&self, clock: &Clock) -> Vec<Passage> {
-        let start = clock.at(BarIdx(0), Fraction::ZERO);
-        let passage = |bars: BarSpan| Passage {
-            bars,
-            starts: clock.between(start, clock.at(bars.first, Fraction::ZERO)),
-            seconds: clock.between(clock.at(bars.first, Fraction::ZERO), clock.end_of(bars.last)),
-            levels: bars.iter().map(|bar| self.at(bar).level).collect(),
-        };
-        self.runs().into_iter().filter(|(sounds, _)| *sounds).map(|(_, bars)| passage(bars)).collect()
+fn line_bar(cells: &[&Cell], length: Fraction, told: &mut Option<i8>) -> LineBar {
+    let mut bar = LineBar { loudness: loudness::until(cells, Fraction::ZERO, *told), ..LineBar::default() };
+    bar.sounds = cells.iter().any(|cell| cell.sounds());
+    if bar.sounds {
+        let mut first = None;
+        for event in cells.iter().flat_map(|cell| played(cell)) {
+            first = Some(first.map_or(event.onset, |first: Fraction| first.min(event.onset)));
+            bar.ends = bar.ends.max(end_of(event));
+            for note in notes_of(event).iter().filter(|note| !note.unpitched) {
+                let (low, high) = bar.range.unwrap_or((note.pitch, note.pitch));
+                bar.range = Some((low.min(note.pitch), high.max(note.pitch)));
+            }
+        }
+        if first.is_none() {
+            bar.ends = length;
+        }
+        bar.first = first.unwrap_or_default();
+        bar.at_first = loudness::until(cells, bar.first, *told);
+    }
+    *told = loudness::until(cells, length, *told);
+    bar
+}
+
+/// What a player plays in a cell: chords but cues.
+pub(super) fn played(cell: &Cell) -> impl Iterator<Item = &Event> {
+    cell.events.iter().filter(|event| !event.cue && matches!(event.kind, EventKind::Chord(_)))
+}
+
+/// The notes of a chord; none of a rest.
+pub(super) fn notes_of(event: &Event) -> &[Note] {
+    match &event.kind {
+        EventKind::Chord(notes) => notes,
+        EventKind::Rest { .. } => &[],
     }
 }
 
-fn lower(one: Pitch, other: Pitch) -> Pitch {
-    if (other.steps(), other.alter) < (one.steps(), one.alter) { other } else { one }
+pub(super) fn end_of(event: &Event) -> Fraction {
+    event.onset.checked_add(event.length).unwrap_or(event.onset)
 }
 
-fn higher(one: Pitch, other: Pitch) -> Pitch {
-    if (other.steps(), other.alter) > (one.steps(), one.alter) { other } else { one }
+/// Runs of bars that sound, or of bars that do not, cut where a movement begins.
+pub(super) fn runs(score: &Score, line: &[LineBar], sounding: bool) -> Vec<BarSpan> {
+    let mut runs: Vec<BarSpan> = Vec::new();
+    let mut firsts = score.movements.iter().map(|movement| movement.bars.first).peekable();
+    let mut goes_on = false;
+    for (bar, contents) in (0..).map(BarIdx).zip(line) {
+        let begins = firsts.next_if(|first| *first <= bar).is_some();
+        let wanted = contents.sounds == sounding;
+        match runs.last_mut() {
+            Some(run) if wanted && goes_on && !begins => run.last = bar,
+            _ if wanted => runs.push(BarSpan::one(bar)),
+            _ => {}
+        }
+        goes_on = wanted;
+    }
+    runs
 }

@@ -4,7 +4,6 @@ use super::words;
 use crate::check::{PartChecked, PartsChecked};
 use crate::geometry::Rect;
 use crate::place::BarIdx;
-use crate::players::end_to_end::pitch::half_tones;
 use crate::report::pages::style;
 use crate::report::pdf::{Align, Drawing, Face, Grey, Paint, Points, TextStyle, at, text_width};
 use crate::units::{Mm, Seconds};
@@ -91,7 +90,8 @@ struct Bar {
 
 fn bars(part: &PartChecked, starts: &[f64]) -> Vec<Bar> {
     let levels = || part.whole.plays.iter().flat_map(|passage| passage.bars.iter().zip(&passage.levels));
-    let ends = levels().filter_map(|(_, level)| level.range).map(|(low, high)| (half_tones(low), half_tones(high)));
+    let ends =
+        levels().filter_map(|(_, level)| level.range).map(|(low, high)| (low.quarter_tones(), high.quarter_tones()));
     let (low, high) = ends.reduce(|all, one| (all.0.min(one.0), all.1.max(one.1))).unwrap_or((0, 1));
     let span = f64::from((high - low).max(1));
     let share = |tone: i32| f64::from(tone - low) / span;
@@ -101,7 +101,7 @@ fn bars(part: &PartChecked, starts: &[f64]) -> Vec<Bar> {
             to: start(starts, BarIdx(bar.0 + 1)),
             // Without a dynamic half the row.
             loud: level.loudness.map_or(0.5, |loud| (f64::from(loud) + 5.0) / 9.0),
-            range: level.range.map(|(low, high)| (share(half_tones(low)), share(half_tones(high)))),
+            range: level.range.map(|(low, high)| (share(low.quarter_tones()), share(high.quarter_tones()))),
         })
         .collect()
 }
