@@ -111,6 +111,13 @@ impl Score {
         self.bars.iter().map(|bar| bar.seconds.map(|once| once * f64::from(bar.times_played))).sum()
     }
 
+    /// Time of the bars that have a metre, with repeats as written, and how many bars have none and so no known time.
+    #[must_use]
+    pub fn duration_in_metre(&self) -> (Seconds, usize) {
+        let known = self.bars.iter().filter_map(|bar| bar.seconds.map(|once| once * f64::from(bar.times_played))).sum();
+        (known, self.bars.iter().filter(|bar| bar.seconds.is_none()).count())
+    }
+
     /// The printed number of a bar.
     #[must_use]
     pub fn label(&self, bar: BarIdx) -> &str {

@@ -1,6 +1,9 @@
 //! The checker finds the demonstration score's faults where its table has them (tests/lantern_ferry/README.md), and is
 //! silent on their good neighbours.
 
+#[path = "demonstration/parts.rs"]
+mod parts;
+
 use rastrum::check::{Checked, Options, Unwatched, check};
 use rastrum::read::Input;
 

@@ -8,10 +8,11 @@ use super::exit::{Failure, Outcome, Trouble};
 use super::files::{self, Output, Target, plain};
 use super::{check, terminal};
 
-/// The movements, by file name.
-const MOVEMENTS: [(&str, &[u8]); 2] = [
+/// The movements, by file name; the pages of the last one have not been set yet.
+const MOVEMENTS: [(&str, &[u8]); 3] = [
     ("lantern-ferry-1.mxl", include_bytes!("../demo/lantern-ferry-1.mxl")),
     ("lantern-ferry-2.mxl", include_bytes!("../demo/lantern-ferry-2.mxl")),
+    ("lantern-ferry-3.mxl", include_bytes!("../demo/lantern-ferry-3.mxl")),
 ];
 
 /// Writes the score into the folder and checks it. What it finds is what the example is there to show: it is no
@@ -26,16 +27,19 @@ pub fn run(args: &DemoArgs) -> Result<Outcome, Failure> {
     }
     terminal::print(introduction(&paths).as_bytes())?;
     let pages = PagesArgs { what_if: true, ..PagesArgs::default() };
-    check::run(&CheckArgs { scores: paths.to_vec(), pages, ..CheckArgs::default() })?;
+    let [first, second, _] = paths;
+    check::run(&CheckArgs { scores: vec![first, second], pages, ..CheckArgs::default() })?;
     Ok(Outcome::Clean)
 }
 
 fn introduction(paths: &[PathBuf]) -> String {
     let names: Vec<String> = paths.iter().map(|path| path.display().to_string()).collect();
-    let names = names.join(" ");
+    let all = names.join(" ");
+    let set = names.get(..2).unwrap_or_default().join(" ");
+    let last = names.last().map_or("", String::as_str);
     format!(
-        "An invented score in two movements, checked as one work:\n  rastrum {names}\n\
-         Its players' parts:\n  rastrum parts {names}\n\n"
+        "An invented score; two movements are set on pages and checked as one work:\n  rastrum {set}\n\
+         The players' parts of the third, and of all:\n  rastrum parts {last}\n  rastrum parts {all}\n\n"
     )
 }
 

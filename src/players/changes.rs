@@ -2,7 +2,8 @@
 
 use super::clock::{Clock, Moment};
 use super::end_to_end::{Change, ChangeKind};
-use super::{Hands, Player, words};
+use super::turning::ends_movement;
+use super::{Player, words};
 use crate::place::BarIdx;
 use crate::score::{EventKind, MarkKind, Score};
 use crate::units::Fraction;
@@ -16,7 +17,7 @@ pub fn changes(player: &Player) -> Vec<Change> {
     let sounds = sounds(music, &clock);
     let mut changes: Vec<Change> = Vec::new();
     for (bar, onset, text) in all_words(music) {
-        let Some(kind) = words::asks(text, player.hands == Hands::Timpani) else { continue };
+        let Some(kind) = words::asks(text, player.hands) else { continue };
         if is_known(&changes, &kind) {
             continue;
         }
@@ -25,7 +26,7 @@ pub fn changes(player: &Player) -> Vec<Change> {
         let before = sounds.get(..next).unwrap_or_default().iter().max_by(|a, b| a.end.at.0.total_cmp(&b.end.at.0));
         let after = sounds.get(next);
         let seconds = match (before, after) {
-            (Some(before), Some(after)) => clock.between(before.end, after.start),
+            (Some(before), Some(after)) if !is_parted(music, before, after) => clock.between(before.end, after.start),
             _ => None,
         };
         changes.push(Change {
@@ -38,6 +39,12 @@ pub fn changes(player: &Player) -> Vec<Change> {
         });
     }
     changes
+}
+
+/// Whether a movement ends between two sounds, and the next waits for everybody.
+fn is_parted(music: &Score, before: &Sound, after: &Sound) -> bool {
+    let last = music.movements.iter().map(|movement| movement.bars.last);
+    last.filter(|last| before.start.bar <= *last && *last < after.start.bar).any(|last| ends_movement(music, last))
 }
 
 /// Whether the last word on the matter said the same.

@@ -215,7 +215,7 @@ fn lead(music: &Score, bar: BarIdx) -> Seconds {
 }
 
 /// Whether a movement ends with a bar and the next does not follow at once.
-fn ends_movement(music: &Score, bar: BarIdx) -> bool {
+pub(super) fn ends_movement(music: &Score, bar: BarIdx) -> bool {
     music.movements.iter().any(|movement| movement.bars.last == bar) && !eyes::goes_on(music, bar)
 }
 

@@ -3,6 +3,7 @@
 use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
 
+use super::Hands;
 use super::end_to_end::ChangeKind;
 
 /// In lower case without accents, words parted by single spaces, full stops gone.
@@ -70,6 +71,9 @@ const TAKES: &[&str] = &[
     "zu ",
 ];
 
+/// Words so short before a note may be about playing: "to A", "zu C".
+const SHORT: usize = 3;
+
 /// Beginnings of the names of instruments that players take up.
 const INSTRUMENTS: &[&str] = &[
     "picc",
@@ -133,9 +137,10 @@ const INSTRUMENTS: &[&str] = &[
     "castan",
 ];
 
-/// What words ask for; `None` when they ask nothing of this kind. `is_timpani`: "muta in D" then tunes a drum.
+/// What words ask for; `None` when they ask nothing of this kind. "Muta in D" tunes a drum, and a clarinettist or a brass
+/// player takes an instrument or a crook in D.
 #[must_use]
-pub fn asks(words: &str, is_timpani: bool) -> Option<ChangeKind> {
+pub fn asks(words: &str, hands: Hands) -> Option<ChangeKind> {
     let folded = folded(words);
     if let Some((_, kind)) = ASKS.iter().find(|(word, _)| folded.contains(word)) {
         return Some(kind.clone());
@@ -152,13 +157,17 @@ pub fn asks(words: &str, is_timpani: bool) -> Option<ChangeKind> {
         if is_instrument(taken) {
             return Some(ChangeKind::Instrument(taken.to_owned()));
         }
-        if is_timpani && is_pitch(taken) {
+        if hands == Hands::Timpani && is_pitch(taken) {
             return Some(ChangeKind::Retuning);
+        }
+        if hands == Hands::Wind && lead.len() > SHORT && is_pitch(taken) {
+            return Some(ChangeKind::Instrument(format!("instrument in {}", note(taken))));
         }
     }
     // "C to D", "G - A flat": drums tuned anew.
     let pitches: Vec<&str> = folded.split(" to ").flat_map(|part| part.split(" in ")).collect();
-    (is_timpani && pitches.len() > 1 && pitches.iter().all(|part| is_pitch(part))).then_some(ChangeKind::Retuning)
+    (hands == Hands::Timpani && pitches.len() > 1 && pitches.iter().all(|part| is_pitch(part)))
+        .then_some(ChangeKind::Retuning)
 }
 
 /// Whether words are the name of an instrument and nothing else.
@@ -171,6 +180,12 @@ pub fn is_instrument(folded: &str) -> bool {
 
 fn at_word(text: &str, at: usize) -> bool {
     at == 0 || text.as_bytes().get(at - 1) == Some(&b' ')
+}
+
+/// A note with its letter large: "B flat".
+fn note(folded: &str) -> String {
+    let mut letters = folded.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// "d", "as", "b flat", "sol", "mi bem".
@@ -203,23 +218,28 @@ mod tests {
             ("soft mallets", Mallets),
             ("mit weichen Schl\u{e4}geln", Mallets),
         ] {
-            assert_eq!(asks(words, false), Some(kind), "{words}");
+            assert_eq!(asks(words, Hands::Wind), Some(kind), "{words}");
         }
     }
 
     #[test]
     fn an_instrument_is_taken_up_and_a_drum_is_tuned() {
-        assert_eq!(asks("muta in Piccolo", false), Some(ChangeKind::Instrument("piccolo".to_owned())));
-        assert_eq!(asks("nimmt Englischhorn", false), Some(ChangeKind::Instrument("englischhorn".to_owned())));
-        assert_eq!(asks("to Bass Clarinet", false), Some(ChangeKind::Instrument("bass clarinet".to_owned())));
-        assert_eq!(asks("muta in As", true), Some(ChangeKind::Retuning));
-        assert_eq!(asks("G to A flat", true), Some(ChangeKind::Retuning));
+        assert_eq!(asks("muta in Piccolo", Hands::Wind), Some(ChangeKind::Instrument("piccolo".to_owned())));
+        assert_eq!(asks("nimmt Englischhorn", Hands::Wind), Some(ChangeKind::Instrument("englischhorn".to_owned())));
+        assert_eq!(asks("to Bass Clarinet", Hands::Wind), Some(ChangeKind::Instrument("bass clarinet".to_owned())));
+        let in_a = Some(ChangeKind::Instrument("instrument in A".to_owned()));
+        assert_eq!(asks("muta in A", Hands::Wind), in_a);
+        assert_eq!((asks("muta in A", Hands::Section), asks("to A", Hands::Wind)), (None, None));
+        assert_eq!(asks("muta in As", Hands::Timpani), Some(ChangeKind::Retuning));
+        assert_eq!(asks("G to A flat", Hands::Timpani), Some(ChangeKind::Retuning));
     }
 
     #[test]
     fn other_words_ask_nothing() {
         for words in ["dolce", "to the bridge", "espr.", "div.", "solo", "poco a poco cresc.", "a 2", "zu 2"] {
-            assert_eq!(asks(words, true), None, "{words}");
+            for hands in [Hands::Timpani, Hands::Wind, Hands::Section] {
+                assert_eq!(asks(words, hands), None, "{words}");
+            }
         }
     }
 }

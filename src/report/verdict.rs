@@ -7,6 +7,7 @@ use crate::layout::Origin;
 use crate::place::{PageIdx, Place};
 use crate::rules::{Finding, Scope, Weight};
 use crate::units::Mm;
+use crate::units::Seconds;
 use crate::words;
 
 mod outline;
@@ -91,9 +92,9 @@ pub fn lesser(checked: &Checked) -> String {
 #[must_use]
 pub fn forces(checked: &Checked) -> String {
     let score = &checked.score;
-    let Some(duration) = score.duration() else { return checked.forces(None) };
-    let line = checked.forces(Some(duration));
-    if line.is_empty() {
+    let (duration, free) = score.duration_in_metre();
+    let line = checked.forces((duration > Seconds::ZERO).then_some(duration));
+    if line.is_empty() || duration <= Seconds::ZERO {
         return line;
     }
     let repeats = if score.bars.iter().any(|bar| bar.times_played > 1) { " with repeats" } else { "" };
@@ -102,7 +103,11 @@ pub fn forces(checked: &Checked) -> String {
         (true, 0 | 1) => " (a guess: no tempo is stated)",
         (true, _) => " (partly a guess: a movement states no tempo)",
     };
-    format!("{line}{repeats}{guess}")
+    let cadenzas = match free {
+        0 => String::new(),
+        _ => format!(", and the time of {} without metre", words::counted(free, "bar")),
+    };
+    format!("{line}{repeats}{cadenzas}{guess}")
 }
 
 /// "34 pages"; of a forecast "about 34 pages, give or take 2". `None` where there are no pages.

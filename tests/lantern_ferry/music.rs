@@ -1,4 +1,4 @@
-//! The music of "Lantern Ferry": an invented piece in two movements, played without a break.
+//! The music of "Lantern Ferry": an invented piece in two movements, played without a break, and a third.
 
 mod chorale;
 mod crossing;
@@ -7,6 +7,7 @@ mod landfall;
 mod loading;
 mod night;
 mod swell;
+mod watch;
 mod winches;
 
 use crate::score::{Movement, Tempo};
@@ -54,6 +55,38 @@ fn second() -> Movement {
     dance::write(&mut m);
     swell::write(&mut m);
     landfall::write(&mut m);
+    m
+}
+
+/// The third movement: for the players' parts, without pages.
+pub fn watch() -> Movement {
+    let mut m = Movement::new(3, "Harbour watch", -1, 160);
+    for (bar, metre) in [
+        (25, (3, 4)),
+        (33, (4, 4)),
+        (37, (3, 4)),
+        (45, (6, 8)),
+        (93, (4, 4)),
+        (104, (5, 4)),
+        (106, (4, 4)),
+        (141, (8, 4)),
+        (142, (4, 4)),
+    ] {
+        m.metre_from(bar, metre);
+    }
+    m.head_mut(141).free = true;
+    tempo(&mut m, 1, "Adagio", 60);
+    tempo(&mut m, 25, "Con moto", 72);
+    m.head_mut(45).tempo = Some(Tempo { words: "Capstan dance", dotted: true, beats_a_minute: 88 });
+    tempo(&mut m, 93, "Fog", 54);
+    tempo(&mut m, 121, "Largamente", 66);
+    tempo(&mut m, 142, "Tempo I", 60);
+    rehearsal(&mut m, &[(9, "Q"), (25, "R"), (45, "S"), (69, "T"), (93, "U"), (119, "V"), (130, "W"), (142, "X")]);
+    double_barlines(&mut m, &[24, 44, 120, 141]);
+    m.head_mut(45).repeat_starts = true;
+    m.head_mut(92).repeat_stops = true;
+    m.head_mut(112).general_pause = true;
+    watch::write(&mut m);
     m
 }
 

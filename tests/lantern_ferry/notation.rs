@@ -16,8 +16,10 @@ pub struct Drawn {
 
 /// The transposition in force: the second flute's changes when it takes the piccolo.
 pub fn transposition(movement: &Movement, bar: usize, staff: Staff) -> Transposition {
-    match movement.piccolo {
-        Some((from, to)) if staff == FL2 && (from..=to).contains(&bar) => PICCOLO,
+    let taken = movement.takes.iter().find(|(of, (from, to), _)| *of == staff && (*from..=*to).contains(&bar));
+    match (movement.piccolo, taken) {
+        (Some((from, to)), _) if staff == FL2 && (from..=to).contains(&bar) => PICCOLO,
+        (_, Some((_, _, by))) => *by,
         _ => part_of(staff).transposition,
     }
 }

@@ -2,7 +2,7 @@
 //!
 //! Items are parted by blanks: an optional note value (`w h q e s t`, whole to thirty-second, dots after it;
 //! kept until changed), pitches (`D5`, `Bb3+F4`; sounding) or `-` for a rest, and marks: `>` accent, `!` staccato,
-//! `_` tenuto, `^` marcato, `(` `)` slur, `~` tie, `*` fermata, `&` trill, `$` arpeggio, `%3` tremolo of three strokes.
+//! `_` tenuto, `^` marcato, `(` `)` slur, `~` tie, `*` fermata, `&` trill, `$` arpeggio, `%3` tremolo of three strokes, `?` a cue.
 //! `g` before a value makes a grace note, `3[ .. ]` a tuplet, `=` a silent bar, `|` a barline. Braces hold
 //! directions: `{pp}` a dynamic, `{<}` `{>}` `{/}` hairpins, `{8va}` `{loco}` an octave line, `{"pizz."}` words.
 
@@ -178,6 +178,7 @@ fn sign(item: &mut Item, signs: &str) {
             ')' => Mark::SlurStop,
             '*' => Mark::Fermata,
             '&' => Mark::Trill,
+            '?' => Mark::Cue,
             '$' => Mark::Arpeggio,
             '%' => Mark::Tremolo(signs.next().and_then(|digit| digit.to_digit(10)).expect("strokes after %")),
             '~' => {

@@ -4,7 +4,7 @@ use rastrum::units::Spaces;
 
 use crate::orchestra::{STAVES, Staff};
 use crate::phrase;
-use crate::pitch::{Pitch, chord_root, chord_tones};
+use crate::pitch::{Pitch, Transposition, chord_root, chord_tones};
 
 /// Units of time in a quarter note; holds triplets, sextuplets and thirty-seconds exactly.
 pub const QUARTER: u32 = 24;
@@ -29,6 +29,8 @@ pub enum Mark {
     Trill,
     Arpeggio,
     Tremolo(u32),
+    /// Small, played by somebody else.
+    Cue,
 }
 
 /// So many notes in the time of so many, and where the bracket begins and ends.
@@ -109,6 +111,8 @@ pub struct BarHead {
     pub ending: Option<u32>,
     pub double_barline: bool,
     pub general_pause: bool,
+    /// Without metre: a cadenza.
+    pub free: bool,
 }
 
 impl BarHead {
@@ -126,6 +130,8 @@ pub struct Movement {
     cells: Vec<Vec<Cell>>,
     /// First and last bar of the second flute's time as piccolo.
     pub piccolo: Option<(usize, usize)>,
+    /// Other instruments that are taken up: staff, first and last bar, transposition.
+    pub takes: Vec<(Staff, (usize, usize), Transposition)>,
 }
 
 impl Movement {
@@ -133,7 +139,7 @@ impl Movement {
     pub fn new(number: u32, title: &'static str, key: i32, bars: usize) -> Movement {
         let head = BarHead { metre: (4, 4), ..BarHead::default() };
         let cells = vec![vec![Cell::default(); STAVES]; bars];
-        Movement { number, title, key, heads: vec![head; bars], cells, piccolo: None }
+        Movement { number, title, key, heads: vec![head; bars], cells, piccolo: None, takes: Vec::new() }
     }
 
     pub fn bars(&self) -> usize {

@@ -7,7 +7,7 @@
 
 use super::who::{self, Who};
 use crate::place::{BarIdx, BarSpan, StaffId};
-use crate::players::Undecided;
+use crate::players::{Hands, Undecided, words};
 use crate::score::{Cell, Event, EventKind, MarkKind, Score, StaffMark, Stem};
 use crate::units::Fraction;
 
@@ -274,7 +274,7 @@ fn concerns(mark: &StaffMark, plays: bool, numbers: &[u32]) -> bool {
         MarkKind::Words(text) => match who::says(text, numbers) {
             Some(Who::All | Who::Divided) => false,
             Some(Who::Only(_)) => plays && text.to_lowercase().contains("solo"),
-            None => plays || crate::players::words::asks(text, false).is_some(),
+            None => plays || words::asks(text, Hands::Wind).is_some(),
         },
         MarkKind::HairpinStop { .. } | MarkKind::OctaveLineStop { .. } | MarkKind::LineStop { .. } => true,
         _ => plays,

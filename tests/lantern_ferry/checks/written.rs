@@ -4,12 +4,15 @@ use std::collections::BTreeSet;
 
 use super::{DOCUMENTS, all, child, each_document, inflated, number, text};
 
-const COMMITTED: [&[u8]; 2] =
-    [include_bytes!("../../../src/demo/lantern-ferry-1.mxl"), include_bytes!("../../../src/demo/lantern-ferry-2.mxl")];
+const COMMITTED: [&[u8]; 3] = [
+    include_bytes!("../../../src/demo/lantern-ferry-1.mxl"),
+    include_bytes!("../../../src/demo/lantern-ferry-2.mxl"),
+    include_bytes!("../../../src/demo/lantern-ferry-3.mxl"),
+];
 
 #[test]
 fn the_committed_files_hold_what_the_program_writes() {
-    for (bytes, document) in COMMITTED.iter().zip(DOCUMENTS.iter()) {
+    for (bytes, document) in COMMITTED.iter().zip(DOCUMENTS.iter().chain([&crate::without_pages()])) {
         assert!(inflated(bytes) == *document, "run the program again into src/demo");
         assert!(bytes.len() < 150_000, "{} bytes", bytes.len());
         let packed = crate::container::compressed(document).expect("packs");

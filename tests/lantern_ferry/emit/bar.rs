@@ -16,7 +16,10 @@ pub fn write_all(xml: &mut Xml, movement: &Movement, pages: &[PageLayout], part:
     let mut ties: Vec<Vec<Pitch>> = vec![Vec::new(); part.clefs.len() * 2];
     for bar in 1..=movement.bars() {
         let width = width_of(pages, bar);
-        xml.open("measure", &[("number", &bar.to_string()), ("width", &tenths(width))]);
+        let (number, width_text) = (bar.to_string(), tenths(width));
+        let attributes_of_bar = [("number", number.as_str()), ("width", width_text.as_str())];
+        // Without pages bars have no width.
+        xml.open("measure", if pages.is_empty() { &attributes_of_bar[..1] } else { &attributes_of_bar });
         let start = start_at(pages, bar);
         if let Some(start) = start {
             print::write(xml, part, start);
@@ -52,14 +55,22 @@ fn attributes(xml: &mut Xml, movement: &Movement, bar: usize, part: &Part, start
     xml.open("attributes", &[]);
     if first {
         xml.leaf("divisions", QUARTER);
+    }
+    let key_moves =
+        transposes && !first && transposition(movement, bar - 1, part.first).key_change() != by.key_change();
+    if first || key_moves {
         xml.open("key", &[]);
         xml.leaf("fifths", if part.unpitched.is_empty() { movement.key + by.key_change() } else { 0 });
         xml.close();
     }
     if metre_changes {
         xml.open("time", &[]);
-        xml.leaf("beats", head.metre.0);
-        xml.leaf("beat-type", head.metre.1);
+        if head.free {
+            xml.empty("senza-misura", &[]);
+        } else {
+            xml.leaf("beats", head.metre.0);
+            xml.leaf("beat-type", head.metre.1);
+        }
         xml.close();
     }
     if first && part.clefs.len() > 1 {

@@ -22,7 +22,7 @@ pub fn left(xml: &mut Xml, head: &BarHead) {
 pub fn right(xml: &mut Xml, movement: &Movement, bar: usize) {
     let head = movement.head(bar);
     let last = bar == movement.bars();
-    let style = if head.repeat_stops || (last && movement.number == 2) {
+    let style = if head.repeat_stops || (last && movement.number >= 2) {
         Some("light-heavy")
     } else {
         (head.double_barline || last).then_some("light-light")

@@ -75,6 +75,9 @@ impl<'a> Voice<'a> {
         if item.units == 0 {
             xml.empty("grace", &[("slash", "yes")]);
         }
+        if item.marks.contains(&Mark::Cue) {
+            xml.empty("cue", &[]);
+        }
         if head > 0 {
             xml.empty("chord", &[]);
         }
@@ -144,7 +147,7 @@ impl<'a> Voice<'a> {
     fn notations(&self, xml: &mut Xml, item: &Item, (head, tie_ends): (usize, bool)) {
         let tuplet = item.tuplet.filter(|tuplet| head == 0 && (tuplet.starts || tuplet.stops));
         let arpeggio = item.marks.contains(&Mark::Arpeggio);
-        let marked = head == 0 && !item.marks.is_empty();
+        let marked = head == 0 && item.marks.iter().any(|mark| *mark != Mark::Cue);
         if !(item.tied || tie_ends || tuplet.is_some() || marked || arpeggio) {
             return;
         }
@@ -192,7 +195,7 @@ impl<'a> Voice<'a> {
                 xml.leaf_with("tremolo", &[("type", "single")], strokes);
                 xml.close();
             }
-            Mark::Arpeggio => {}
+            Mark::Arpeggio | Mark::Cue => {}
         }
     }
 
