@@ -104,7 +104,8 @@ fn divide(cell: &Cell, numbers: &[u32], force: &mut Option<Who>) -> (Vec<Whose>,
         open = Some(Why::Voices);
     }
     // Lines of their own end what the words said; "a 2" with two voices was about something before.
-    if splits && !matches!(force, Some(Who::Only(_))) {
+    let outnumbered = |called: usize| cell.events.iter().any(|event| notes(event) > called);
+    if splits && !matches!(force, Some(Who::Only(called)) if !outnumbered(called.len())) {
         *force = None;
     }
     (whose, open)
@@ -139,7 +140,8 @@ fn of_line(
     let count = notes(event);
     if let Some(Who::Only(called)) = force {
         let own: Vec<usize> = called.iter().filter_map(|number| numbers.iter().position(|own| own == number)).collect();
-        if count <= 1 || own.len() < 2 {
+        // More notes at once than the words name players: nobody blows two, so the words are over.
+        if count <= own.len().max(1) {
             return Whose::Only(own);
         }
     }

@@ -119,6 +119,13 @@ fn what_the_staff_does_not_tell_is_listed_for_both() {
 }
 
 #[test]
+fn chords_end_what_words_said_of_one_player() {
+    let score = score_of("2 Flutes", &["1.:D5", "r", "G4+B4", "a 2:A4"]);
+    let lines: Vec<Vec<String>> = draw(&score, None).players.iter().map(played).collect();
+    assert_eq!(lines, [["D5", "-", "B4", "A4"], ["-", "-", "G4", "A4"]]);
+}
+
+#[test]
 fn three_players_need_three_notes() {
     let score = score_of("Trombones 1-3", &["C3+E3+G3", "a 3:C3", "C3+E3", "2.:D3"]);
     let players = draw(&score, None).players;
