@@ -88,6 +88,35 @@ pub fn entry(finding: &Finding, score: &Score, who: &str, when: &str, why: &str)
     }
 }
 
+impl Entry {
+    /// An entry for a finding that a report tells of by its key (`rule@scope/staff/anchor/nth`); `None` for what is no
+    /// key.
+    #[must_use]
+    pub fn of_key(key: &str, label: &str, fingerprint: Fingerprint, places: usize) -> Option<Entry> {
+        let (rule, rest) = key.split_once('@')?;
+        let (scope, rest) = rest.split_once('/')?;
+        let (rest, nth) = rest.rsplit_once('/')?;
+        let (staff, anchor) = rest.rsplit_once('/')?;
+        let anchor = match anchor.split_once(':') {
+            Some((movement, bar)) => Some((movement.parse().ok()?, bar.parse().ok()?)),
+            None => None,
+        };
+        Some(Entry {
+            rule: rule.to_owned(),
+            scope: Scope::of(scope)?,
+            staff: staff.to_owned(),
+            anchor,
+            label: label.to_owned(),
+            nth: nth.parse().ok()?,
+            fingerprint,
+            places,
+            who: String::new(),
+            when: String::new(),
+            why: String::new(),
+        })
+    }
+}
+
 /// Sorts findings into those still to be dealt with and those accepted, and tells which entries have lapsed.
 #[must_use]
 pub fn apply(findings: Vec<Finding>, entries: &[Entry], score: &Score) -> Applied {
@@ -180,5 +209,25 @@ impl fmt::Display for Entry {
     /// As it stands in the file.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         file::write(self, f)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_key_as_written_names_the_same_place() {
+        let print = Fingerprint::read("0123456789abcdef").unwrap();
+        let entry = Entry::of_key("audible-turn@bar/Flute 2/Piccolo/2:15/1", "16", print, 3).unwrap();
+        assert_eq!(
+            (entry.rule.as_str(), entry.scope, entry.staff.as_str()),
+            ("audible-turn", Scope::Bar, "Flute 2/Piccolo")
+        );
+        assert_eq!((entry.anchor, entry.nth, entry.places), (Some((2, 15)), 1, 3));
+        assert_eq!(Entry::of_key("x@work//-/0", "", print, 1).unwrap().anchor, None);
+        for broken in ["", "x", "x@nowhere/a/1:2/0", "x@bar/a/1:b/0", "x@bar/a/1:2/z"] {
+            assert_eq!(Entry::of_key(broken, "", print, 1), None, "{broken}");
+        }
     }
 }

@@ -115,6 +115,13 @@ pub fn check(inputs: &[Input<'_>], options: &Options, watch: &mut dyn Watch) -> 
     against.judge(reading, watch).map_err(|error| vec![error])
 }
 
+/// What a file of accepted findings says; nothing where there is none.
+fn accepted(file: Option<&AcceptedFile>) -> Result<Vec<Entry>, Vec<CheckError>> {
+    let Some(file) = file else { return Ok(Vec::new()) };
+    let in_file = |error| CheckError::Accepted { file: file.name.clone(), error };
+    accepted::parse(&file.text).map_err(|wrong| wrong.into_iter().map(in_file).collect())
+}
+
 /// The options, understood.
 struct Against<'a> {
     guidelines: Guidelines,
@@ -137,10 +144,7 @@ impl<'a> Against<'a> {
             }
             paper
         });
-        let accepted = options.accepted.as_ref().map_or(Ok(Vec::new()), |file| {
-            let in_file = |error| CheckError::Accepted { file: file.name.clone(), error };
-            accepted::parse(&file.text).map_err(|wrong| errors.extend(wrong.into_iter().map(in_file)))
-        });
+        let accepted = accepted(options.accepted.as_ref()).map_err(|wrong| errors.extend(wrong));
         let asked = options.asked.clone();
         let sheet = asked.sheet().map_err(|wrong| errors.extend(wrong));
         match (guidelines, accepted, sheet) {

@@ -1,8 +1,9 @@
 //! The players' parts of a score: drawn from it, laid out with turns where hands are free, and held against the
 //! guidelines.
 
+use crate::accepted::{Entry, Lapse};
 use crate::casting_off::part::{PartPages, Stand};
-use crate::check::{CheckError, Stage, Watch};
+use crate::check::{self, CheckError, Stage, Watch};
 use crate::guidelines::Guidelines;
 use crate::layout::Layout;
 use crate::players::blocks::Block;
@@ -71,6 +72,10 @@ pub struct PartChecked {
     /// Pages filled one after the other, as without a thought for turns.
     pub filled: Turned,
     pub findings: Vec<Finding>,
+    /// Each with the entry that says that it may stay.
+    pub accepted: Vec<(Finding, Entry)>,
+    /// Entries that accept nothing any more.
+    pub lapsed: Vec<(Entry, Lapse)>,
 }
 
 /// Pages with their turns.
@@ -106,11 +111,14 @@ pub fn parts(
     let guidelines = Guidelines::load(&options.guidelines)
         .map_err(|wrong| errors.extend(wrong.0.into_iter().map(CheckError::Guidelines)));
     let stands = Stands::of(options).map_err(|wrong| errors.extend(wrong));
+    let accepted = check::accepted(options.accepted.as_ref()).map_err(|wrong| errors.extend(wrong));
     watch.begins(Stage::Reading);
     let sorted = files::sort(inputs, &options.limits);
     let reading = read::read(&sorted.score, &options.limits)
         .map_err(|wrong| errors.extend(wrong.into_iter().map(CheckError::Read)));
-    let (Ok(guidelines), Ok(stands), Ok(reading)) = (guidelines, stands, reading) else { return Err(errors) };
+    let (Ok(guidelines), Ok(stands), Ok(accepted), Ok(reading)) = (guidelines, stands, accepted, reading) else {
+        return Err(errors);
+    };
     let Reading { score, remarks, mut sources, .. } = reading;
     if score.is_outline() {
         return Err(vec![CheckError::NoParts]);
@@ -122,7 +130,7 @@ pub fn parts(
     let mut matched = files::matched(&sorted.parts, &score, &drawn.players, &options.limits);
     sources.append(&mut matched.sources);
     set_aside.append(&mut matched.set_aside);
-    let whole = Whole::of(&score, &guidelines);
+    let whole = Whole::of(&score, &guidelines, &accepted);
     let mut checked = PartsChecked {
         sources,
         timeline: survey::timeline(&score),

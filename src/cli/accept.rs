@@ -8,10 +8,15 @@ use rastrum::accepted::{self, Entry};
 use rastrum::check::{Checked, Options};
 use rastrum::report::model;
 
+use super::accepted_file::Of;
 use super::args::AcceptArgs;
 use super::exit::{Failure, Outcome, Trouble};
 use super::timings::Stopwatch;
 use super::{accepted_file, check, clock, files, house, terminal};
+
+mod parts;
+
+use parts::PartsReport;
 
 /// Larger reports there are none.
 const LARGEST_REPORT: u64 = 1 << 30;
@@ -26,17 +31,24 @@ struct Report {
 
 pub fn run(args: &AcceptArgs) -> Result<Outcome, Failure> {
     let who = who(args)?;
+    if let Some(report) = PartsReport::read(&args.report)? {
+        return parts::run(&report, args, &who);
+    }
     let report = Report::read(&args.report)?;
     let wanted = report.numbered(args)?;
     let scores = report.scores(args)?;
     let first = scores.first().ok_or_else(|| broken(&args.report))?;
-    let place = accepted_file::beside(first).ok_or_else(|| broken(&args.report))?;
+    let place = accepted_file::beside(first, Of::Score).ok_or_else(|| broken(&args.report))?;
     let options = house::options(&args.house, first)?;
     let checked = check::work(&scores, &options, &mut Stopwatch::start())?;
     let entries = entries(&wanted, &checked, &who, args)?;
     append(&place, &options, &entries)?;
-    let count = if entries.len() == 1 { "1 finding is".to_owned() } else { format!("{} findings are", entries.len()) };
-    let returns = if entries.len() == 1 { "it comes back when its" } else { "they come back when their" };
+    say_accepted(entries.len(), &place)
+}
+
+fn say_accepted(entries: usize, place: &Path) -> Result<Outcome, Failure> {
+    let count = if entries == 1 { "1 finding is".to_owned() } else { format!("{entries} findings are") };
+    let returns = if entries == 1 { "it comes back when its" } else { "they come back when their" };
     terminal::say(&format!("{count} accepted in {}; {returns} music changes.\n", place.display()))
 }
 
@@ -62,20 +74,11 @@ impl Report {
         for number in numbers {
             match number.checked_sub(1).and_then(|at| self.findings.get(at)) {
                 Some(finding) => wanted.push(Wanted { number, finding }),
-                None => troubles.push(self.no_such_number(number, &args.report)),
+                None => troubles.push(no_such_number(number, self.findings.len(), &args.report)),
             }
         }
         Failure::unless_empty(troubles)?;
         Ok(wanted)
-    }
-
-    fn no_such_number(&self, number: usize, path: &Path) -> Trouble {
-        let trouble = Trouble::new(format!("{}: has no finding number {number}", path.display()));
-        match self.findings.len() {
-            0 => trouble.hint("it has no findings at all"),
-            1 => trouble.hint("its only finding is number 1"),
-            many => trouble.hint(format!("its findings are numbered from 1 to {many}")),
-        }
     }
 
     /// The score's files, beside the report or beside `--score`.
@@ -98,6 +101,15 @@ impl Report {
         }
         Failure::unless_empty(troubles)?;
         Ok(scores)
+    }
+}
+
+fn no_such_number(number: usize, findings: usize, path: &Path) -> Trouble {
+    let trouble = Trouble::new(format!("{}: has no finding number {number}", path.display()));
+    match findings {
+        0 => trouble.hint("it has no findings at all"),
+        1 => trouble.hint("its only finding is number 1"),
+        many => trouble.hint(format!("its findings are numbered from 1 to {many}")),
     }
 }
 

@@ -10,20 +10,27 @@ use rastrum::check::AcceptedFile;
 use super::exit::{Failure, Trouble};
 use super::files::{self, Output, plain};
 
-/// `NAME-accepted.toml` beside `NAME.mxl`; none for standard input.
+/// Whose findings a file holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Of {
+    Score,
+    Parts,
+}
+
+/// `NAME-accepted.toml` or `NAME-parts-accepted.toml` beside `NAME.mxl`; none for standard input.
 #[must_use]
-pub fn beside(score: &Path) -> Option<PathBuf> {
+pub fn beside(score: &Path, of: Of) -> Option<PathBuf> {
     if score.as_os_str() == "-" {
         return None;
     }
     let mut name = score.file_stem()?.to_owned();
-    name.push("-accepted.toml");
+    name.push(if of == Of::Parts { "-parts-accepted.toml" } else { "-accepted.toml" });
     Some(score.with_file_name(name))
 }
 
 /// What was accepted before, if anything.
-pub fn read(score: &Path) -> Result<Option<AcceptedFile>, Trouble> {
-    let Some(path) = beside(score) else { return Ok(None) };
+pub fn read(score: &Path, of: Of) -> Result<Option<AcceptedFile>, Trouble> {
+    let Some(path) = beside(score, of) else { return Ok(None) };
     match fs::read_to_string(&path) {
         Ok(text) => Ok(Some(AcceptedFile { name: files::name(&path), text })),
         Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(None),

@@ -23,7 +23,7 @@ pub fn options(args: &HouseArgs, score: &Path) -> Result<Options, Failure> {
     Ok(Options {
         guidelines: request,
         print_on: args.print_on.clone(),
-        accepted: accepted_file::read(score)?,
+        accepted: accepted_file::read(score, accepted_file::Of::Score)?,
         ..Options::default()
     })
 }

@@ -10,6 +10,7 @@ use crate::report::terminal::Look;
 
 mod axis;
 mod casting_off_line;
+mod found;
 pub mod model;
 mod sheet;
 mod stand;

@@ -116,3 +116,34 @@ fn a_fault_of_one_bar_comes_back_when_that_bar_changes_and_not_before() {
     folder.write("duet.musicxml", overfull("E", "D"));
     assert!(found("findings").is_some() && found("accepted").is_none(), "this bar changed");
 }
+
+#[test]
+fn a_finding_of_a_part_is_accepted_from_the_report_of_parts() {
+    let folder = Folder::new();
+    folder.run(&["demo", "."]);
+    let check = |report: &str| {
+        let run = folder.run(&["parts", "lantern-ferry-3.mxl", "--json", report, "--staff", "8mm"]);
+        assert!(run.code < 2, "{run:?}");
+        (run, folder.json(report))
+    };
+    let all = |report: &serde_json::Value, list: &str| -> Vec<(String, String)> {
+        let parts = report["parts"].as_array().unwrap().iter();
+        let one = |part: &serde_json::Value, finding: &serde_json::Value| {
+            (part["name"].as_str().unwrap().to_owned(), finding["key"].as_str().unwrap().to_owned())
+        };
+        parts
+            .flat_map(|part| part[list].as_array().unwrap().iter().map(|found| one(part, found)).collect::<Vec<_>>())
+            .collect()
+    };
+    let (_, before) = check("p.json");
+    let found = all(&before, "findings");
+    assert!(found.len() > 3, "{found:?}");
+    let run = folder.run(&["accept", "p.json", "1", "3", "--why", "The player has two.", "--by", "M. K."]);
+    assert_eq!((run.code, run.err.as_str()), (0, ""), "{run:?}");
+    assert!(run.out.contains("2 findings are accepted in lantern-ferry-3-parts-accepted.toml"), "{run:?}");
+    let (run, after) = check("q.json");
+    assert_eq!(all(&after, "accepted"), [found[0].clone(), found[2].clone()]);
+    assert_eq!(all(&after, "findings").len(), found.len() - 2);
+    assert!(run.out.contains("2 findings accepted earlier"), "{run:?}");
+    folder.run(&["accept", "p.json", "99", "--why", "No.", "--by", "M. K."]).refuses("has no finding number 99");
+}

@@ -3,6 +3,7 @@
 use super::files::PartFiles;
 use super::options::Stands;
 use super::{PartChecked, PartsChecked, RecordedPart, SetAside, Turned};
+use crate::accepted::{self, Applied, Entry};
 use crate::casting_off::part::{self, PartBasis, PartPages, Stand};
 use crate::casting_off::{self, House};
 use crate::guidelines::{Document, Guidelines};
@@ -22,13 +23,14 @@ use crate::words::all_listed;
 pub(super) struct Whole<'a> {
     score: &'a Score,
     guidelines: &'a Guidelines,
+    accepted: &'a [Entry],
     around: Around,
     everyone: Everyone<'a>,
 }
 
 impl<'a> Whole<'a> {
-    pub fn of(score: &'a Score, guidelines: &'a Guidelines) -> Whole<'a> {
-        Whole { score, guidelines, around: Around::of(score), everyone: Everyone::new(score) }
+    pub fn of(score: &'a Score, guidelines: &'a Guidelines, accepted: &'a [Entry]) -> Whole<'a> {
+        Whole { score, guidelines, accepted, around: Around::of(score), everyone: Everyone::new(score) }
     }
 
     /// Lays one part out and judges it; what ran is told to `checked`. `None` where the score has no bars.
@@ -70,8 +72,24 @@ impl<'a> Whole<'a> {
                 self.judge(case, &player.music, &proposed.pages.layout, &metrics, checked)
             }
         };
+        let of_player: Vec<Entry> =
+            self.accepted.iter().filter(|entry| is_of(&entry.staff, &player)).cloned().collect();
+        let music = recorded.as_ref().map_or(&player.music, |own| &own.player.music);
+        let Applied { kept: findings, accepted, lapsed } = accepted::apply(findings, &of_player, music);
         let recorded = recorded.map(|own| own.part);
-        Some(PartChecked { blocks, points, whole, stand, recorded, proposed, filled, findings, player })
+        Some(PartChecked {
+            blocks,
+            points,
+            whole,
+            stand,
+            recorded,
+            proposed,
+            filled,
+            findings,
+            accepted,
+            lapsed,
+            player,
+        })
     }
 
     /// The pages that a part's own files have, where they hold the whole work: bars are then those of the score.
@@ -117,6 +135,10 @@ impl<'a> Whole<'a> {
             ran.retain(|rule| self.is_for_parts(rule));
             could_not_run.retain(|(rule, _)| self.is_for_parts(rule));
         }
+        for finding in findings.iter_mut().filter(|finding| !is_of(&finding.key.staff, part.player)) {
+            let place = std::mem::take(&mut finding.key.staff);
+            finding.key.staff = [&part.player.name, ", ", &place].concat().trim_end_matches(", ").to_owned();
+        }
         for rule in ran {
             if !checked.ran.contains(&rule) {
                 checked.ran.push(rule);
@@ -138,6 +160,11 @@ impl<'a> Whole<'a> {
         let paper = self.guidelines.house().print_parts_on.value.as_ref()?;
         Some(PrintOn { name: &paper.name, size: (paper.width, paper.height) })
     }
+}
+
+/// Whether a finding's key names this player, or a place in the player's part.
+fn is_of(place: &str, player: &Player) -> bool {
+    place.strip_prefix(player.name.as_str()).is_some_and(|rest| rest.is_empty() || rest.starts_with(", "))
 }
 
 /// Whether a file says where a system or page begins.

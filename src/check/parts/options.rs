@@ -1,8 +1,8 @@
 //! What is asked of the players' parts.
 
 use crate::casting_off::part::{Binding, Stand};
-use crate::check::CheckError;
 use crate::check::footing::{STAVES, WIDEST_MARGIN};
+use crate::check::{AcceptedFile, CheckError};
 use crate::geometry::Margins;
 use crate::guidelines::{HouseChoices, Request};
 use crate::layout::Side;
@@ -28,6 +28,8 @@ pub struct PartsOptions {
     pub margins: Option<Mm>,
     /// Of a five-line staff; the house's choice when `None`.
     pub staff_height: Option<Mm>,
+    /// Findings that may stay.
+    pub accepted: Option<AcceptedFile>,
     pub limits: Limits,
 }
 

@@ -155,7 +155,7 @@ impl Rules {
 }
 
 impl Acceptance {
-    pub(super) fn of((finding, entry): &(rules::Finding, Entry)) -> Acceptance {
+    pub(in crate::report) fn of((finding, entry): &(rules::Finding, Entry)) -> Acceptance {
         Acceptance {
             key: finding.key.to_string(),
             rule: finding.rule.to_owned(),

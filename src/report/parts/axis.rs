@@ -16,11 +16,16 @@ const LOUDNESS: Mm = Mm(11.0);
 /// Room for the names of the rows.
 const NAMES: Mm = Mm(20.0);
 
-/// The picture; `None` where the time of the music is not known.
+/// Width of a quarter whose time is not known, in seconds: that of a hundred a minute.
+const FREE_QUARTER: f64 = 0.6;
+
+/// The picture; `None` where there is no music. Bars without metre are as wide as their notes, and hatched.
 pub(super) fn drawing(part: &PartChecked, checked: &PartsChecked) -> Option<Drawing> {
     let timeline = &checked.timeline;
     let starts: Vec<f64> = starts(checked);
-    let end = starts.last().copied().filter(|end| timeline.timed && *end > 0.0)?;
+    let end = starts.last().copied().filter(|end| *end > 0.0)?;
+    let free = free_bars(checked, &starts);
+    let length = length(checked);
     let loudest: Vec<Bar> = bars(part, &starts);
     let flags: Vec<(f64, f64, u16)> = part
         .whole
@@ -48,6 +53,9 @@ pub(super) fn drawing(part: &PartChecked, checked: &PartsChecked) -> Option<Draw
         ink.text(at(area.left, (middle + area.bottom) / 2.0 + Mm(0.8)), Align::Left, &small, "how high");
         ink.rect(Rect::new(left, top, area.right, middle), &Paint::stroke(style::HAIR.in_grey(style::quiet())));
         ink.rect(Rect::new(left, middle, area.right, area.bottom), &Paint::stroke(style::HAIR.in_grey(style::quiet())));
+        for (from, to) in &free {
+            ink.hatch(Rect::new(x(*from), top, x(*to), area.bottom), Mm(0.8), &style::HAIR.in_grey(style::quiet()));
+        }
         for bar in &loudest {
             let (from, to) = (x(bar.from), x(bar.to));
             let high = LOUDNESS * bar.loud;
@@ -75,7 +83,7 @@ pub(super) fn drawing(part: &PartChecked, checked: &PartsChecked) -> Option<Draw
                 free = place + width + Mm(1.0);
             }
         }
-        ink.text(at(area.right, area.top + Mm(2.2)), Align::Right, &small, &Seconds(end).clock());
+        ink.text(at(area.right, area.top + Mm(2.2)), Align::Right, &small, &length);
     };
     Some(Drawing::new(HEIGHT, alt, draw).spaced(Mm(3.0), Mm(1.0)))
 }
@@ -110,10 +118,25 @@ fn starts(checked: &PartsChecked) -> Vec<f64> {
     let mut now = 0.0;
     let mut starts = vec![now];
     for bar in &checked.score.bars {
-        now += bar.seconds.map_or(0.0, |seconds| seconds.0);
+        now += bar.seconds.map_or(bar.length.to_f64() * FREE_QUARTER, |seconds| seconds.0);
         starts.push(now);
     }
     starts
+}
+
+/// From, to.
+fn free_bars(checked: &PartsChecked, starts: &[f64]) -> Vec<(f64, f64)> {
+    let bars = (0..).map(BarIdx).zip(&checked.score.bars).filter(|(_, bar)| bar.seconds.is_none());
+    bars.map(|(bar, _)| (start(starts, bar), start(starts, BarIdx(bar.0 + 1)))).collect()
+}
+
+/// Played straight through: "7'50\"", "5'54\" and 1 bar without metre".
+fn length(checked: &PartsChecked) -> String {
+    let known: Seconds = checked.score.bars.iter().filter_map(|bar| bar.seconds).sum();
+    match checked.score.bars.iter().filter(|bar| bar.seconds.is_none()).count() {
+        0 => known.clock(),
+        free => format!("{} and {} without metre (hatched)", known.clock(), crate::words::counted(free, "bar")),
+    }
 }
 
 fn start(starts: &[f64], bar: BarIdx) -> f64 {

@@ -4,7 +4,9 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::found::{self, Found};
 use super::{casting_off_line, words};
+use crate::accepted::{Entry, Fingerprint, Lapse};
 use crate::casting_off::part::Binding;
 use crate::check::{PartChecked, PartsChecked, RecordedPart, Turned};
 use crate::layout::{Layout, Side};
@@ -12,7 +14,7 @@ use crate::place::{BarIdx, BarSpan, PartId, StaffId};
 use crate::players::blocks::{Block, BlockKind};
 use crate::players::end_to_end::{Passage, Silence};
 use crate::players::turning::TurnClass;
-use crate::report::model::{CouldNotRun, Finding, Input, Rules, SideName};
+use crate::report::model::{Acceptance, CouldNotRun, Finding, Input, Rules, SideName};
 use crate::score::{Family, Score};
 use crate::survey::Turn;
 use crate::units::{Mm, Seconds};
@@ -64,7 +66,31 @@ pub struct Part {
     pub cold_entries: Vec<BarIdx>,
     pub changes: Vec<Changed>,
     pub undecided: Vec<Undecided>,
-    pub findings: Vec<Finding>,
+    pub findings: Vec<PartFinding>,
+    /// Findings that stand, but were accepted before.
+    pub accepted: Vec<Acceptance>,
+    pub lapsed: Vec<Lapsed>,
+}
+
+/// A finding in a part.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct PartFinding {
+    /// Counted from 1 through all parts.
+    pub number: u32,
+    /// Of the music at its place: sixteen hexadecimal digits that change with it.
+    pub music: String,
+    #[serde(flatten)]
+    pub finding: Finding,
+}
+
+/// An acceptance that no longer holds.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Lapsed {
+    pub rule: String,
+    pub by: String,
+    pub why: String,
+    /// What has changed.
+    pub because: String,
 }
 
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -207,7 +233,7 @@ impl PartsReport {
             input: checked.sources.iter().map(Input::of).collect(),
             title: checked.score.title.clone(),
             tempo_assumed: checked.score.tempo_assumed,
-            parts: checked.parts.iter().map(|part| Part::of(part, &checked.score)).collect(),
+            parts: checked.parts.iter().map(|part| Part::of(part, checked)).collect(),
             rules: Rules {
                 ran: checked.ran.iter().map(|rule| (*rule).to_owned()).collect(),
                 could_not_run: could_not_run.collect(),
@@ -222,8 +248,8 @@ impl PartsReport {
 }
 
 impl Part {
-    fn of(part: &PartChecked, score: &Score) -> Part {
-        let player = &part.player;
+    fn of(part: &PartChecked, checked: &PartsChecked) -> Part {
+        let (player, score) = (&part.player, &checked.score);
         let changed = |change: &crate::players::end_to_end::Change| Changed {
             bar_index: change.bar,
             words: change.words.clone(),
@@ -252,8 +278,28 @@ impl Part {
             cold_entries: part.whole.cold.iter().map(|entry| entry.bar).collect(),
             changes: part.whole.changes.iter().map(changed).collect(),
             undecided: player.undecided.iter().map(undecided).collect(),
-            findings: part.findings.iter().map(|finding| Finding::of(finding, &player.music)).collect(),
+            findings: found::all(checked).iter().filter(|found| found.is_of(part)).map(PartFinding::of).collect(),
+            accepted: part.accepted.iter().map(Acceptance::of).collect(),
+            lapsed: part.lapsed.iter().map(Lapsed::of).collect(),
         }
+    }
+}
+
+impl PartFinding {
+    fn of(found: &Found<'_>) -> PartFinding {
+        let music = &found.part.player.music;
+        PartFinding {
+            number: found.number,
+            music: Fingerprint::of(found.finding, music).to_string(),
+            finding: Finding::of(found.finding, music),
+        }
+    }
+}
+
+impl Lapsed {
+    fn of((entry, lapse): &(Entry, Lapse)) -> Lapsed {
+        let Entry { rule, who, why, .. } = entry.clone();
+        Lapsed { rule, by: who, why, because: lapse.to_string() }
     }
 }
 

@@ -1,6 +1,6 @@
 //! One player's sheet, to hand over: the pages on the stand, each turn, the part along its time, and what to know.
 
-use super::{axis, casting_off_line, stand, words};
+use super::{axis, casting_off_line, found, stand, words};
 use crate::check::{PartChecked, PartsChecked};
 use crate::geometry::Rect;
 use crate::players::end_to_end::{Change, ChangeKind};
@@ -88,10 +88,31 @@ fn blocks(at: usize, part: &PartChecked, checked: &PartsChecked) -> Vec<Block> {
             between: Mm(0.3),
         }));
     }
+    let found = found::all(checked);
+    let own: Vec<ListItem> = found
+        .iter()
+        .filter(|found| found.is_of(part) && !is_told_above(found.finding.rule))
+        .map(|found| ListItem::new(found.said()).labelled(format!("{}.", found.number)))
+        .collect();
+    if !own.is_empty() {
+        blocks.push(heading("To be mended, or looked at"));
+        blocks.push(Block::List(List {
+            numbering: Numbering::Decimal,
+            items: own,
+            style: ParagraphStyle::new(style::SMALL).spaced(Mm::ZERO, Mm(0.4)),
+            hang: Mm(6.0),
+            between: Mm(0.3),
+        }));
+    }
     blocks.push(heading("To set it by"));
     let beside = casting_off_line::beside_filling(part);
     blocks.push(small(format!("{} {beside}", casting_off_line::line(part, score))));
     blocks
+}
+
+/// Findings that are nothing but what the sheet tells its player anyway.
+fn is_told_above(rule: &str) -> bool {
+    matches!(rule, "hard-to-count" | "cold-entry" | "no-breath")
 }
 
 fn head(part: &PartChecked) -> String {

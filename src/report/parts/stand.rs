@@ -13,11 +13,10 @@ use crate::report::pdf::{Align, Drawing, Face, Grey, Ink, Paint, Points, TextSty
 use crate::score::{Score, SystemMarkKind};
 use crate::units::Mm;
 
-/// Width of a page in the picture; narrower where there are many.
-const PAGE: Mm = Mm(24.0);
+/// Width of a page in the picture of a part of up to so many pages.
+const WIDTHS: [(usize, Mm); 3] = [(5, Mm(42.0)), (9, Mm(28.0)), (16, Mm(24.0))];
+/// Where there are more.
 const SMALL_PAGE: Mm = Mm(17.5);
-/// A part of so many pages is drawn with small ones.
-const MANY: usize = 16;
 /// Between pages that do not face each other.
 const BETWEEN: Mm = Mm(5.0);
 /// Room for the number of a turn above the pages.
@@ -37,7 +36,7 @@ pub(super) fn drawing(part: &PartChecked, checked: &PartsChecked) -> Drawing {
         .enumerate()
         .map(|(at, page)| Picture::of(page, &part.player, &letters, turns.get(&PageIdx(at as u32)).copied()))
         .collect();
-    let width = if pages.len() > MANY { SMALL_PAGE } else { PAGE };
+    let width = WIDTHS.iter().find(|(most, _)| pages.len() <= *most).map_or(SMALL_PAGE, |(_, width)| *width);
     let ratio = part.stand.paper.1 / part.stand.paper.0;
     let rows = rows(&pages, width, style::content().width());
     let row_height = ABOVE + width * ratio + BELOW;
@@ -160,7 +159,10 @@ impl Line {
 
     fn draw(&self, ink: &mut Ink<'_>, paper: Rect) {
         let top = paper.top + paper.height() * self.top;
-        let bottom = top + (paper.height() * self.height).max(Mm(0.9));
+        // Large pages have room for larger figures.
+        let scale = paper.width() / Mm(24.0);
+        let bottom = top + (paper.height() * self.height).max(Mm(0.9) * scale.max(1.0));
+        let size = Points((4.5 * scale).clamp(4.5, 5.5));
         for own in &self.stretches {
             let (left, right) = (paper.left + paper.width() * own.left, paper.left + paper.width() * own.right);
             let area = Rect::new(left, top, right, bottom);
@@ -168,15 +170,15 @@ impl Line {
                 ink.rect(area, &Paint::fill(Grey::BLACK));
             } else {
                 ink.rect(area, &Paint::both(Grey::WHITE, style::HAIR.in_grey(style::quiet())));
-                let look = TextStyle::new(Face::Regular, Points(4.5));
+                let look = TextStyle::new(Face::Regular, size);
                 let text = own.bars.to_string();
                 if own.bars > 1 && text_width(look.face, look.size, &text) < area.width() {
                     let middle = (top + bottom) / 2.0;
-                    ink.text(at((left + right) / 2.0, middle + Mm(0.55)), Align::Centre, &look, &text);
+                    ink.text(at((left + right) / 2.0, middle + Mm(0.12) * size.0), Align::Centre, &look, &text);
                 }
             }
             if let Some(letter) = &own.letter {
-                let look = TextStyle::new(Face::Bold, Points(4.5));
+                let look = TextStyle::new(Face::Bold, size);
                 ink.text(at(left, top - Mm(0.3)), Align::Left, &look, letter);
             }
         }

@@ -1,5 +1,6 @@
 //! The first sheet: all players, who is left with too little time, and whose part cannot be delivered.
 
+use super::found::{self, Found};
 use super::{sheet, words};
 use crate::check::{PartChecked, PartsChecked};
 use crate::report::pages::frame::Frame;
@@ -8,7 +9,11 @@ use crate::report::pdf::{
     Align, Block, Cell, Column, Document, Flow, Heading, Level, List, ListItem, Meta, Numbering, Paragraph,
     ParagraphStyle, Region, Row, Table, TableStyle, Tag, Target, Text,
 };
+use crate::rules::Weight;
 use crate::units::Mm;
+
+/// Findings told on the first sheet.
+const MOST: usize = 12;
 
 /// All sheets.
 pub(super) fn document(checked: &PartsChecked) -> Document {
@@ -44,6 +49,26 @@ fn blocks(checked: &PartsChecked, title: &str) -> Vec<Block> {
         blocks.push(small_heading("Not to be delivered yet: a shared staff does not tell who plays"));
         blocks.push(list(open));
     }
+    let found = found::all(checked);
+    let mend: Vec<&Found<'_>> = found.iter().filter(|found| found.finding.weight >= Weight::Mend).collect();
+    if !mend.is_empty() {
+        blocks.push(small_heading("To be mended"));
+        let told = |found: &&Found<'_>| {
+            let item = Text::default().bold(format!("{}.", found.part.player.name)).then(format!(" {}", found.said()));
+            ListItem::new(item).labelled(format!("{}.", found.number))
+        };
+        blocks.push(Block::List(List {
+            numbering: Numbering::Decimal,
+            items: mend.iter().take(MOST).map(told).collect(),
+            style: ParagraphStyle::new(style::BODY).spaced(Mm::ZERO, Mm(0.6)),
+            hang: Mm(7.0),
+            between: Mm(0.5),
+        }));
+        if mend.len() > MOST {
+            let small = ParagraphStyle::new(style::SMALL).spaced(Mm(1.0), Mm::ZERO);
+            blocks.push(said(format!("{} more on the players' sheets.", mend.len() - MOST), small));
+        }
+    }
     let aside: Vec<String> = checked.set_aside.iter().map(ToString::to_string).collect();
     if !aside.is_empty() {
         blocks.push(small_heading("Set aside"));
@@ -51,6 +76,13 @@ fn blocks(checked: &PartsChecked, title: &str) -> Vec<Block> {
     }
     blocks.push(small_heading("All parts, in score order"));
     blocks.push(Block::Table(table(checked)));
+    for (title, lines) in [("Accepted earlier", accepted(checked)), ("Accepted once, now open again", lapsed(checked))]
+    {
+        if !lines.is_empty() {
+            blocks.push(small_heading(title));
+            blocks.push(list(lines));
+        }
+    }
     let small = ParagraphStyle::new(style::SMALL).spaced(Mm(2.0), Mm::ZERO);
     let assumed =
         if checked.score.tempo_assumed { " Where no tempo is stated, 100 quarters a minute are assumed." } else { "" };
@@ -63,6 +95,23 @@ fn blocks(checked: &PartsChecked, title: &str) -> Vec<Block> {
         small,
     ));
     blocks
+}
+
+fn accepted(checked: &PartsChecked) -> Vec<String> {
+    let all = checked.parts.iter().flat_map(|part| part.accepted.iter().map(move |own| (part, own)));
+    all.map(|(part, (finding, entry))| {
+        let name = &part.player.name;
+        format!("{name}. {} Accepted by {} on {}: {}", finding.message, entry.who, entry.when, entry.why)
+    })
+    .collect()
+}
+
+fn lapsed(checked: &PartsChecked) -> Vec<String> {
+    let all = checked.parts.iter().flat_map(|part| part.lapsed.iter().map(move |own| (part, own)));
+    all.map(|(part, (entry, lapse))| {
+        format!("{}. \"{}\", accepted by {}: {lapse}.", part.player.name, entry.why, entry.who)
+    })
+    .collect()
 }
 
 fn said(text: String, look: ParagraphStyle) -> Block {

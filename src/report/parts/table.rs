@@ -1,5 +1,6 @@
 //! The terminal: one line a player, 80 columns, then who is left with what.
 
+use super::found::{self, Found};
 use super::words;
 use crate::check::{PartChecked, PartsChecked};
 use crate::report::terminal::{Look, Paragraph, wrapped};
@@ -67,18 +68,22 @@ fn row(part: &PartChecked, checked: &PartsChecked) -> String {
 
 /// What is to be mended, the heaviest first; turns stand in the table already.
 fn findings(checked: &PartsChecked) -> Vec<String> {
-    let mut found: Vec<_> = checked
-        .parts
-        .iter()
-        .flat_map(|part| part.findings.iter().map(move |finding| (part, finding)))
-        .filter(|(_, finding)| finding.weight >= Weight::Mend && !finding.rule.starts_with("turn-"))
-        .collect();
-    found.sort_by_key(|(_, finding)| std::cmp::Reverse(finding.weight));
+    let mut found = found::all(checked);
+    found.retain(|found| found.finding.weight >= Weight::Mend && !found.finding.rule.starts_with("turn-"));
+    found.sort_by_key(|found| std::cmp::Reverse(found.finding.weight));
     let more = found.len().saturating_sub(MOST);
-    let mut told: Vec<String> =
-        found.iter().take(MOST).map(|(part, finding)| format!("{}: {}", part.player.name, finding.message)).collect();
+    let one = |found: &Found<'_>| format!("{}. {}: {}", found.number, found.part.player.name, found.finding.message);
+    let mut told: Vec<String> = found.iter().take(MOST).map(one).collect();
     if more > 0 {
         told.push(format!("{} more in the report.", counted(more, "finding")));
+    }
+    let sum = |of: fn(&PartChecked) -> usize| checked.parts.iter().map(of).sum::<usize>();
+    let (accepted, lapsed) = (sum(|part| part.accepted.len()), sum(|part| part.lapsed.len()));
+    if accepted > 0 {
+        told.push(format!("{} accepted earlier.", counted(accepted, "finding")));
+    }
+    if lapsed > 0 {
+        told.push(format!("{} accepted earlier, but no longer so; the report says why.", counted(lapsed, "finding")));
     }
     told
 }
