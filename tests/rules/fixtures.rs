@@ -47,7 +47,7 @@ pub fn judged(text: &str, guidelines: &Guidelines, print_on: Option<&str>) -> (S
     let (score, record) = (&reading.score, &reading.record);
     let proposal =
         propose(&Basis { score, metrics: &metrics, record, pages: &layout, house: &house }, &Wishes::default());
-    let part = Alone::of(score, &layout);
+    let part = Alone::of(score, &layout, &metrics);
     let part = part.as_ref().map(Alone::case);
     let case = Case { score, layout: &layout, survey: &survey, proposal: proposal.as_ref(), part, print_on };
     let judged = judge(&case, guidelines);

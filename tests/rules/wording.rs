@@ -75,7 +75,7 @@ const SAYINGS: &[(&str, &str)] = &[
     ("turn-in-divisi", "No time to turn after bar 8 (page 1), where nobody at the desk has the same line."),
     ("two-players-on-one-part", "Two notes or more at once in 20 % of the bars of a wind part, first at bar 9."),
     ("too-many-systems", "13 systems on page 1."),
-    ("change-too-quick", "About 6 s to change to Piccolo (\"muta in Piccolo\") before bar 5."),
+    ("change-too-quick", "About 6 s to change to piccolo (\"muta in Piccolo\") before bar 5."),
     ("multi-bar-rest-not-split", "The rest of 8 bars at bar 2 runs on through a rehearsal mark at bar 6."),
     ("tight-turn-unmarked", "About 2 s to turn after bar 8 (page 1), and no \"V.S.\" stands there."),
     ("rest-overleaf-unmarked", "3 bars of rest come overleaf, and nothing says so after bar 8 (page 1)."),
@@ -86,7 +86,8 @@ const SAYINGS: &[(&str, &str)] = &[
     ),
     (
         "hard-to-count",
-        "24 bars of rest before bar 27 (46 s), without a cue: 4 changes of metre and an entry off the beat.",
+        "24 bars of rest before bar 27 (46 s), without a cue: 4 changes of metre, a moving tempo and an entry off the \
+         beat.",
     ),
     ("cue-ends-too-soon", "The cue in bar 3 ends two bars before the entry at bar 6."),
     ("cue-covers-entry", "A cue runs on over the player's own notes at bar 4."),
@@ -96,7 +97,7 @@ const SAYINGS: &[(&str, &str)] = &[
         "\"div.\" at bar 2 is not taken back where one line follows; whether the two notes at bar 4 are divided, nothing says.",
     ),
     ("staff-too-large", "Staves 8.51 mm high: fewer bars on a page than need be, and more turns."),
-    ("cold-entry", "The entry at bar 32 comes after 1'00\" of silence: ff."),
+    ("cold-entry", "The entry at bar 32 comes after 1'00\" of silence: high and ff."),
     ("no-breath", "22 s under one slur or tie (bars 2-12)."),
 ];
 

@@ -116,6 +116,8 @@ impl Busy {
     }
 }
 
+const DIVIDES: [&str; 6] = ["div", "divisi", "divise", "divises", "geteilt", "get"];
+
 /// Words that change what the hands do, until others do.
 fn heed(kind: &MarkKind, plucked: Option<&mut bool>, solo: &mut bool) {
     let MarkKind::Words(text) = kind else { return };
@@ -124,9 +126,19 @@ fn heed(kind: &MarkKind, plucked: Option<&mut bool>, solo: &mut bool) {
     if let Some(plucked) = plucked {
         *plucked = folded.contains("pizz") || *plucked && !has("arco");
     }
-    if has("solo") || has("soli") {
+    // Where a desk is divided each of its players has a line that nobody else plays.
+    let divides = DIVIDES.iter().any(|word| has(word)) && !has("non") && !has("nicht");
+    if has("solo") || has("soli") || divides {
         *solo = true;
-    } else if has("tutti") || has("unis") || has("tutte") || folded.contains("gli altri") {
+    } else if has("tutti")
+        || has("unis")
+        || has("unisono")
+        || has("zusammen")
+        || has("ensemble")
+        || has("tutte")
+        || has("non")
+        || folded.contains("gli altri")
+    {
         *solo = false;
     }
 }
