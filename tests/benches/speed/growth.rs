@@ -10,10 +10,10 @@ use super::work_folder::WorkFolder;
 const RUNS: usize = 5;
 
 /// How often the same music is given, as movements of one work.
-const TIMES: [usize; 4] = [1, 2, 4, 8];
+pub(super) const TIMES: [usize; 4] = [1, 2, 4, 8];
 
 /// The steepest slope of log CPU time on log bars: 1 is in proportion, 2 is quadratic.
-const GOAL: f64 = 1.15;
+pub(super) const GOAL: f64 = 1.15;
 
 /// The slopes for the largest score.
 pub fn figures(scores: &[Score], work: &WorkFolder) -> Outcome<Vec<Figure>> {
@@ -47,7 +47,7 @@ fn slope_of(score: &Score, writes: Writes, work: &WorkFolder) -> Outcome<Figure>
 }
 
 /// Of the straight line that fits the logarithms best by least squares.
-fn slope(points: &[(f64, f64)]) -> f64 {
+pub(super) fn slope(points: &[(f64, f64)]) -> f64 {
     let logs: Vec<(f64, f64)> = points.iter().map(|(x, y)| (x.ln(), y.ln())).collect();
     let count = logs.len() as f64;
     let mean_x = logs.iter().map(|(x, _)| x).sum::<f64>() / count;

@@ -49,10 +49,10 @@ pub fn stage_seconds(score: &Path, option: &str, stages: &[&str], work: &WorkFol
     stages.iter().map(|stage| seconds(&told, stage)).sum()
 }
 
-/// CPU seconds of some stages of laying out all parts of a score.
-pub fn parts_seconds(score: &Path, stages: &[&str], work: &WorkFolder) -> Outcome<f64> {
+/// CPU seconds of some stages of laying out all parts of the files as movements of one work.
+pub fn parts_seconds(scores: &[&Path], stages: &[&str], work: &WorkFolder) -> Outcome<f64> {
     let mut command = Command::new(env!("CARGO_BIN_EXE_rastrum"));
-    command.arg("parts").arg(score).arg("--timings").arg("--json").arg(work.path().join("parts.json"));
+    command.arg("parts").args(scores).arg("--timings").arg("--json").arg(work.path().join("parts.json"));
     let told = told(command.stdout(Stdio::null()))?;
     stages.iter().map(|stage| seconds(&told, stage)).sum()
 }
