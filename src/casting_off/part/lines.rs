@@ -55,6 +55,24 @@ fn halves(height: Spaces) -> u32 {
     libm::ceil(height.0 * 2.0 - 1e-6).clamp(0.0, 1e6) as u32
 }
 
+/// A line before it is weighed.
+#[derive(Clone, Copy, Debug)]
+struct Tried {
+    first: usize,
+    end: usize,
+    /// Over natural.
+    force: f64,
+    height: u32,
+}
+
+impl Tried {
+    fn weighed(self) -> Trial {
+        let Tried { first, end, force, height } = self;
+        let tension = libm::log(force).clamp(-UTMOST, UTMOST);
+        Trial { first, end, tension, cost: cost::line(tension), height }
+    }
+}
+
 /// Widths of all pieces before each place.
 struct Measured<'a> {
     pieces: &'a Pieces<'a>,
@@ -76,14 +94,14 @@ impl<'a> Measured<'a> {
     }
 
     /// The lines that may begin with a piece: none too tight, none looser than needed; never none at all.
-    fn add(&self, first: usize, trials: &mut Vec<Trial>) {
+    fn add(&self, first: usize, tried: &mut Vec<Tried>) {
         let mut reach = vec![(0.0_f32, 0.0_f32); self.pieces.staves];
         let mut plays = 0;
         let mut whole = false;
         let Some(opening) = self.pieces.all.get(first) else { return };
         for (at, piece) in self.pieces.all.iter().enumerate().skip(first).take(MOST_PIECES) {
-            let tension = self.tension(first, at + 1);
-            if whole && tension < libm::log(cost::TIGHTEST) {
+            let force = self.force(first, at + 1);
+            if whole && force < cost::TIGHTEST {
                 break;
             }
             let own = self.pieces.reaches.get(at * self.pieces.staves..).unwrap_or_default();
@@ -91,10 +109,10 @@ impl<'a> Measured<'a> {
             plays |= piece.plays;
             let (height, _) = self.pieces.heights(plays, &reach, opening.heading);
             // A line with a movement's last bar is left short, not pulled apart.
-            let tension = if piece.ends_line { tension.min(0.0) } else { tension };
+            let force = if piece.ends_line { force.min(1.0) } else { force };
             let inside = self.pieces.all.get(at + 1).is_some_and(|next| next.continues);
             whole |= !inside;
-            trials.push(Trial { first, end: at + 1, tension, cost: cost::line(tension), height: halves(height) });
+            tried.push(Tried { first, end: at + 1, force, height: halves(height) });
             if piece.ends_line && !inside {
                 break;
             }
@@ -103,21 +121,20 @@ impl<'a> Measured<'a> {
 
     /// Lines that are looser than needed go; the longest that is not tight stays, since filling up would take it, and
     /// where all are tight the shortest.
-    fn keep_needed(&self, own: &[Trial], trials: &mut Vec<Trial>) {
-        let inside = |trial: &Trial| self.pieces.all.get(trial.end).is_some_and(|next| next.continues);
-        let longest = own.iter().rposition(|trial| !inside(trial) && trial.tension >= 0.0);
+    fn keep_needed(&self, own: &[Tried], trials: &mut Vec<Trial>) {
+        let inside = |trial: &Tried| self.pieces.all.get(trial.end).is_some_and(|next| next.continues);
+        let longest = own.iter().rposition(|trial| !inside(trial) && trial.force >= 1.0);
         let needed = longest.or_else(|| own.iter().position(|trial| !inside(trial)));
-        let loosest = libm::log(cost::LOOSEST);
-        let kept = own.iter().enumerate().filter(|(at, trial)| trial.tension <= loosest || Some(*at) == needed);
-        trials.extend(kept.map(|(_, trial)| *trial));
+        let kept = own.iter().enumerate().filter(|(at, trial)| trial.force <= cost::LOOSEST || Some(*at) == needed);
+        trials.extend(kept.map(|(_, trial)| trial.weighed()));
     }
 
-    /// Over natural, as a logarithm, when the line fills its width.
-    fn tension(&self, first: usize, end: usize) -> f64 {
+    /// Over natural, when the line fills its width.
+    fn force(&self, first: usize, end: usize) -> f64 {
         let line = || Some((self.pieces.all.get(first)?, self.before.get(first)?, self.before.get(end)?));
-        let Some((piece, from, to)) = line() else { return 0.0 };
+        let Some((piece, from, to)) = line() else { return 1.0 };
         if self.pieces.is_tacet(piece) {
-            return 0.0;
+            return 1.0;
         }
         let next = self.pieces.all.get(end).filter(|next| !next.continues);
         let announced = next.map_or(Spaces::ZERO, |next| self.pieces.spacing.bar(next.bars.first).announced);
@@ -127,7 +144,7 @@ impl<'a> Measured<'a> {
             let difference = to.get(at).zip(from.get(at)).map_or(0.0, |(to, from)| to - from);
             ends + difference + FORCES.get(at).map_or(0.0, |by| restart(*by))
         };
-        libm::log(force(width, self.pieces.width.0)).clamp(-UTMOST, UTMOST)
+        force(width, self.pieces.width.0)
     }
 }
 
