@@ -135,7 +135,7 @@ pub(super) fn point(after: u32, class: TurnClass, free: f64) -> TurnPoint {
 
 pub(super) fn turn(page: u32, class: TurnClass, free: f64) -> Turn {
     let point = point((page + 1) * BARS - 1, class, free);
-    Turn { page: PageIdx(page), point, alternative: None, searched: None, advice: None }
+    Turn { page: PageIdx(page), point, alternative: None, searched: None, advice: None, half_leaf: None }
 }
 
 fn stand() -> Stand {

@@ -1,5 +1,6 @@
 //! The turns of a part on its pages, each with a better place where there is one.
 
+use super::half_leaf::{HalfLeaf, half_leaf};
 use crate::casting_off::part::{self, PartBasis, PartPages, turned_bars};
 use crate::layout::Layout;
 use crate::place::{BarIdx, BarSpan, PageIdx};
@@ -18,6 +19,8 @@ pub struct Turn {
     /// The bars that were looked at for it.
     pub searched: Option<BarSpan>,
     pub advice: Option<TurnAdvice>,
+    /// For tight and impossible turns: a leaf in two halves that would mend it.
+    pub half_leaf: Option<HalfLeaf>,
 }
 
 /// Another place to turn, and its price.
@@ -58,7 +61,7 @@ const AROUND: u32 = 20;
 #[must_use]
 pub fn turns(basis: &PartBasis<'_>, pages: &PartPages) -> Vec<Turn> {
     let price = Price { pages: pages.layout.pages.len(), turns: pages.turns.len() };
-    pages.turns.iter().filter_map(|(after, page)| turn(basis, *after, *page, price)).collect()
+    pages.turns.iter().filter_map(|(after, page)| turn(basis, &pages.layout, (*after, *page), price)).collect()
 }
 
 /// The turns of pages that are only shown for comparison: nothing better is looked for.
@@ -66,7 +69,8 @@ pub fn turns(basis: &PartBasis<'_>, pages: &PartPages) -> Vec<Turn> {
 pub fn plain_turns(basis: &PartBasis<'_>, pages: &PartPages) -> Vec<Turn> {
     let plain = |(after, page): &(BarIdx, PageIdx)| {
         let point = basis.points.get(after.at())?.clone();
-        Some(Turn { page: *page, advice: advice(basis, &point), point, alternative: None, searched: None })
+        let advice = advice(basis, &point);
+        Some(Turn { page: *page, point, alternative: None, searched: None, advice, half_leaf: None })
     };
     pages.turns.iter().filter_map(plain).collect()
 }
@@ -76,7 +80,7 @@ pub fn plain_turns(basis: &PartBasis<'_>, pages: &PartPages) -> Vec<Turn> {
 pub fn turns_on(basis: &PartBasis<'_>, layout: &Layout) -> Vec<Turn> {
     let turned = turned_bars(layout, basis.stand.binding);
     let price = Price { pages: layout.pages.len(), turns: turned.len() };
-    turned.iter().filter_map(|(after, page)| turn(basis, *after, *page, price)).collect()
+    turned.iter().filter_map(|turned| turn(basis, layout, *turned, price)).collect()
 }
 
 /// Turns back to where a repeat begins on an earlier opening.
@@ -137,13 +141,14 @@ struct Price {
     turns: usize,
 }
 
-fn turn(basis: &PartBasis<'_>, after: BarIdx, page: PageIdx, now: Price) -> Option<Turn> {
+fn turn(basis: &PartBasis<'_>, layout: &Layout, (after, page): (BarIdx, PageIdx), now: Price) -> Option<Turn> {
     let point = basis.points.get(after.at())?.clone();
     let is_bad = matches!(point.class, Some(TurnClass::None | TurnClass::Tight));
     let searched = is_bad.then(|| around(basis, after));
     let alternative = searched.and_then(|span| better(basis, &point, span, now));
     let advice = advice(basis, &point);
-    Some(Turn { page, point, alternative, searched, advice })
+    let half_leaf = is_bad.then(|| half_leaf(basis, layout, page)).flatten();
+    Some(Turn { page, point, alternative, searched, advice, half_leaf })
 }
 
 /// The bars within reach, in the same movement.

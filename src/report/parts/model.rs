@@ -144,6 +144,8 @@ pub struct PartTurn {
     pub alternative: Option<BetterTurn>,
     /// First and last bar looked at, where no better place was found.
     pub searched: Option<(BarIdx, BarIdx)>,
+    /// Last bars before the upper and before the lower half of a half-leaf is turned, where one would mend the turn.
+    pub half_leaf: Option<(BarIdx, BarIdx)>,
 }
 
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -398,6 +400,7 @@ impl PartTurn {
                 turns: other.turns,
             }),
             searched: turn.searched.filter(|_| turn.alternative.is_none()).map(|span| (span.first, span.last)),
+            half_leaf: turn.half_leaf.map(|halves| (halves.upper, halves.lower)),
         }
     }
 }

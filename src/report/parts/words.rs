@@ -126,6 +126,13 @@ pub fn beside(turn: &Turn, score: &Score) -> Vec<String> {
         }
         (None, None) => {}
     }
+    if let Some(halves) = turn.half_leaf {
+        said.push(format!(
+            "Or with a half-leaf: its upper half turned after {}, its lower half after {}.",
+            label(halves.upper, score),
+            label(halves.lower, score)
+        ));
+    }
     said
 }
 
