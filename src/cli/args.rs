@@ -182,6 +182,10 @@ pub struct PartsArgs {
     /// A list (TOML) of which staves make which part, where the score does not tell
     #[arg(long, value_name = "LIST.toml")]
     pub list: Option<PathBuf>,
+    /// Set them like a reference layout (by name or file) or like another part: its paper, margins, staves and spacing,
+    /// as far as no other option says otherwise
+    #[arg(long, value_name = "NAME|FILE")]
+    pub like: Option<PathBuf>,
     /// Write each part as MusicXML with these pages, systems and multi-bar rests into a folder
     #[arg(long, value_name = "FOLDER")]
     pub write_breaks: Option<PathBuf>,

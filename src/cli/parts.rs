@@ -10,7 +10,7 @@ use super::check::{contents, inputs, trouble};
 use super::exit::{Failure, Outcome, Trouble};
 use super::parts_outputs::PartsOutputs;
 use super::timings::Stopwatch;
-use super::{accepted_file, files, house, terminal};
+use super::{accepted_file, files, house, measure, terminal};
 
 /// A parts list has a few kilobytes; this is none.
 const LARGEST_LIST: u64 = 1 << 20;
@@ -48,6 +48,7 @@ fn options(args: &PartsArgs, first: &Path) -> Result<PartsOptions, Failure> {
         paper: stand.paper.clone(),
         margins: stand.margins,
         staff_height: stand.staff,
+        like: args.like.as_deref().map(measure::find).transpose()?,
         accepted: accepted_file::read(first, accepted_file::Of::Parts)?,
         ..PartsOptions::default()
     })

@@ -9,6 +9,7 @@ use crate::layout::Side;
 use crate::limits::Limits;
 use crate::paper::Paper;
 use crate::players::{Hands, Player};
+use crate::reference::Reference;
 use crate::units::Mm;
 
 /// What the parts are held against, and how they shall lie on the stand.
@@ -28,6 +29,8 @@ pub struct PartsOptions {
     pub margins: Option<Mm>,
     /// Of a five-line staff; the house's choice when `None`.
     pub staff_height: Option<Mm>,
+    /// A layout whose paper, margins, staves and spacing they follow where nothing else is asked for.
+    pub like: Option<Reference>,
     /// Findings that may stay.
     pub accepted: Option<AcceptedFile>,
     pub limits: Limits,
@@ -54,8 +57,9 @@ pub(super) struct Stands {
     bound: Binding,
     starts: Option<Side>,
     paper: Option<(Mm, Mm)>,
-    margins: Mm,
+    margins: Margins,
     staff_height: Option<Mm>,
+    natural_force: f64,
 }
 
 impl Stands {
@@ -79,22 +83,30 @@ impl Stands {
         if !errors.is_empty() {
             return Err(errors);
         }
-        let (bound, starts, staff_height) = (options.bound, options.starts, options.staff_height);
-        Ok(Stands { bound, starts, paper, margins: options.margins.unwrap_or(MARGINS), staff_height })
+        let like = options.like.as_ref();
+        let even = |side| Margins { left: side, right: side, top: side, bottom: side };
+        let margins = options.margins.map(even).or(like.and_then(|like| like.recto.or(like.verso)));
+        Ok(Stands {
+            bound: options.bound,
+            starts: options.starts,
+            paper: paper.or(like.and_then(|like| like.page)),
+            margins: margins.unwrap_or_else(|| even(MARGINS)),
+            staff_height: options.staff_height.or(like.and_then(|like| like.staff_height)),
+            natural_force: like.and_then(Reference::natural_force).unwrap_or(NATURAL_FORCE),
+        })
     }
 
     /// For one player.
     pub fn stand(&self, player: &Player, house: &HouseChoices) -> Stand {
-        let side = self.margins;
         let chosen = house.part_paper.value.as_ref().map(|paper| (paper.width, paper.height));
         let shares = matches!(player.hands, Hands::Section | Hands::Timpani | Hands::Percussion | Hands::Harp);
         let usual = if shares { house.part_staff.value.max(SHARED_STAFF) } else { house.part_staff.value };
         Stand {
             binding: self.bound,
             paper: self.paper.or(chosen).unwrap_or(JIS_B4),
-            margins: Margins { left: side, right: side, top: side, bottom: side },
+            margins: self.margins,
             staff_height: self.staff_height.unwrap_or(usual),
-            natural_force: NATURAL_FORCE,
+            natural_force: self.natural_force,
             starts: self.starts,
         }
     }

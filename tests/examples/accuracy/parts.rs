@@ -8,8 +8,10 @@ use std::collections::BTreeMap;
 
 use rastrum::check::{PartChecked, PartsChecked, PartsOptions, Turned, Unwatched, parts};
 use rastrum::guidelines::Request;
+use rastrum::metrics::Spacing;
 use rastrum::players::turning::TurnClass;
 use rastrum::read::Input;
+use rastrum::reference::Reference;
 use rastrum::score::{Cell, Family};
 use rastrum::survey::Turn;
 use rastrum::units::Mm;
@@ -35,6 +37,7 @@ pub fn figures(folder: &Folder) -> Vec<Figure> {
     figures.extend(turns("strings", &all, &strings));
     figures.push(undecided(&checked));
     figures.push(engraved(folder));
+    figures.push(like_a_sibling(folder));
     figures
 }
 
@@ -155,22 +158,76 @@ fn truths(folder: &Folder) -> Vec<Engraved> {
 }
 
 /// Systems and pages of the quartets' parts, filled on A4 as they are engraved.
+/// Pages and systems of an engraved part as filled here; at a force of its own where one is given.
+fn filled(folder: &Folder, (work, part): (&str, &str), staff: f64, force: Option<f64>) -> Option<(u64, u64)> {
+    let like = |force| Reference { natural_spacing: Some(Spacing::QUARTER * force), ..Reference::default() };
+    let options = PartsOptions {
+        paper: Some("A4".to_owned()),
+        margins: Some(Mm(15.0)),
+        staff_height: Some(Mm(staff)),
+        like: force.map(like),
+        ..PartsOptions::default()
+    };
+    let checked = of_file(folder, &format!("{work}/score.mxl"), &options)?;
+    let at = ["violin-1", "violin-2", "viola", "violoncello"].iter().position(|name| part.starts_with(name))?;
+    let layout = &checked.parts.get(at)?.filled.pages.layout;
+    Some((layout.pages.len() as u64, layout.systems().count() as u64))
+}
+
+/// Natural forces tried for a sibling.
+fn forces() -> impl Iterator<Item = f64> {
+    (22..=40).map(|step| f64::from(step) * 0.025)
+}
+
+/// Each part set like each other part of its quartet, whose force is taken from its count of systems.
+fn like_a_sibling(folder: &Folder) -> Figure {
+    struct Part {
+        work: String,
+        systems: f64,
+        /// By force.
+        counts: Vec<f64>,
+    }
+    let parts: Vec<Part> = truths(folder)
+        .iter()
+        .filter_map(|truth| {
+            let (work, part) = truth.file.split_once("/part-")?;
+            let count =
+                |force| filled(folder, (work, part), truth.staff, Some(force)).map(|(_, systems)| systems as f64);
+            let counts: Option<Vec<f64>> = forces().map(count).collect();
+            Some(Part { work: work.to_owned(), systems: truth.systems as f64, counts: counts? })
+        })
+        .collect();
+    // The middle one of the forces that come nearest.
+    let force_of = |part: &Part| {
+        let off = |count: &f64| (count - part.systems).abs();
+        let least = part.counts.iter().map(off).fold(f64::INFINITY, f64::min);
+        let best: Vec<usize> = (0..part.counts.len()).filter(|at| off(&part.counts[*at]) <= least).collect();
+        best[best.len() / 2]
+    };
+    let (mut rows, mut off) = (Vec::new(), Vec::new());
+    for (at, part) in parts.iter().enumerate() {
+        let siblings = parts.iter().enumerate().filter(|(other, sibling)| *other != at && sibling.work == part.work);
+        let shares: Vec<f64> =
+            siblings.map(|(_, sibling)| (part.counts[force_of(sibling)] / part.systems - 1.0).abs()).collect();
+        rows.push(Row::new(
+            &part.work,
+            shares.iter().filter(|share| **share <= 0.04).count() as u64,
+            shares.len() as u64,
+        ));
+        off.extend(shares);
+    }
+    off.sort_by(f64::total_cmp);
+    let note = format!("systems median {:.1} % off", 100.0 * percentile(&off, 0.5));
+    Figure::new("engraved parts like a sibling, systems within 4 %", "pairs", rows).with_note(note)
+}
+
 fn engraved(folder: &Folder) -> Figure {
     let (mut rows, mut off) = (Vec::new(), Vec::new());
     let (mut exact, mut within) = (0, 0);
     for truth in truths(folder) {
         let Some((work, part)) = truth.file.split_once("/part-") else { continue };
-        let options = PartsOptions {
-            paper: Some("A4".to_owned()),
-            margins: Some(Mm(15.0)),
-            staff_height: Some(Mm(truth.staff)),
-            ..PartsOptions::default()
-        };
-        let Some(checked) = of_file(folder, &format!("{work}/score.mxl"), &options) else { continue };
-        let at = ["violin-1", "violin-2", "viola", "violoncello"].iter().position(|name| part.starts_with(name));
-        let Some(own) = at.and_then(|at| checked.parts.get(at)) else { continue };
-        let layout = &own.filled.pages.layout;
-        let (pages, systems) = (layout.pages.len() as u64, layout.systems().count() as f64);
+        let Some((pages, systems)) = filled(folder, (work, part), truth.staff, None) else { continue };
+        let systems = systems as f64;
         let share = systems / truth.systems as f64 - 1.0;
         off.push(share.abs());
         exact += u32::from(pages == truth.pages);
