@@ -65,6 +65,8 @@ pub struct Case<'a> {
 #[derive(Clone, Copy, Debug)]
 pub struct PartCase<'a> {
     pub player: &'a Player,
+    /// The full score that it belongs to.
+    pub orchestra: &'a Score,
     /// What a printed line of it is made of, as it should be printed.
     pub blocks: &'a [Block],
     /// On the pages of the layout.
@@ -170,6 +172,7 @@ pub const RULES: &[Entry] = &[
     Entry::of::<HardToCount>(),
     Entry::of::<CueEndsTooSoon>(),
     Entry::of::<CueCoversEntry>(),
+    Entry::of::<CueNotWhatIsPlayed>(),
     Entry::of::<CueWrongKeyOrClef>(),
     Entry::of::<DivisiLeftOpen>(),
     Entry::of::<RiskyConductorTurn>(),

@@ -58,6 +58,7 @@ pub(super) const SHEETS: &[(&str, &str)] = &[
     ("multi-bar-rest-not-split", include_str!("../../page-rules/multi-bar-rest-not-split.toml")),
     ("hard-to-count", include_str!("../../page-rules/hard-to-count.toml")),
     ("cue-ends-too-soon", include_str!("../../page-rules/cue-ends-too-soon.toml")),
+    ("cue-not-what-is-played", include_str!("../../page-rules/cue-not-what-is-played.toml")),
     ("cue-covers-entry", include_str!("../../page-rules/cue-covers-entry.toml")),
     ("cue-wrong-key-or-clef", include_str!("../../page-rules/cue-wrong-key-or-clef.toml")),
     ("change-too-quick", include_str!("../../page-rules/change-too-quick.toml")),

@@ -86,6 +86,7 @@ impl ByHand {
         let survey = Survey::default();
         let part = PartCase {
             player: &self.player,
+            orchestra: &self.player.music,
             blocks: &[],
             turns: &self.turns,
             backward: &self.backward,

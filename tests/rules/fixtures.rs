@@ -8,6 +8,7 @@ use rastrum::layout::Layout;
 use rastrum::limits::Limits;
 use rastrum::metrics::Metrics;
 use rastrum::paper::Paper;
+use rastrum::players::draw;
 use rastrum::read::{Input, read};
 use rastrum::rules::{Case, Judged, PrintOn, judge};
 use rastrum::score::Score;
@@ -35,7 +36,13 @@ pub fn guidelines(changes: &[&str]) -> Guidelines {
 
 /// Reads a score, casts it off as recorded, looks for better pages, surveys and judges it; a part alone with its turns.
 pub fn judged(text: &str, guidelines: &Guidelines, print_on: Option<&str>) -> (Score, Layout, Judged) {
-    let reading = read(&[Input { name: "score.musicxml", bytes: text.as_bytes() }], &Limits::default()).unwrap();
+    let mut reading = read(&[Input { name: "score.musicxml", bytes: text.as_bytes() }], &Limits::default()).unwrap();
+    // A player's part with cues, and the others whom they come from.
+    let orchestra = reading.score.clone();
+    let has_cues = orchestra.cells.iter().flat_map(|cell| &cell.events).any(|event| event.cue);
+    if orchestra.parts.len() > 1 && has_cues {
+        reading.score = draw(&orchestra, None).players.swap_remove(0).music;
+    }
     let metrics = Metrics::of(&reading.score);
     let mut house = House::default();
     let layout = pages(&reading.score, &metrics, &reading.record, &house);
@@ -47,7 +54,7 @@ pub fn judged(text: &str, guidelines: &Guidelines, print_on: Option<&str>) -> (S
     let (score, record) = (&reading.score, &reading.record);
     let proposal =
         propose(&Basis { score, metrics: &metrics, record, pages: &layout, house: &house }, &Wishes::default());
-    let part = Alone::of(score, &layout, &metrics);
+    let part = Alone::of(score, &orchestra, &layout, &metrics);
     let part = part.as_ref().map(Alone::case);
     let case = Case { score, layout: &layout, survey: &survey, proposal: proposal.as_ref(), part, print_on };
     let judged = judge(&case, guidelines);

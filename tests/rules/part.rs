@@ -17,6 +17,7 @@ use rastrum::units::Mm;
 /// What rules on playing look at.
 pub struct Alone {
     player: Player,
+    orchestra: Score,
     blocks: Vec<Block>,
     turns: Vec<Turn>,
     backward: Vec<BackwardTurn>,
@@ -27,7 +28,7 @@ pub struct Alone {
 
 impl Alone {
     /// `None` for scores of several parts.
-    pub fn of(score: &Score, layout: &Layout, metrics: &Metrics) -> Option<Alone> {
+    pub fn of(score: &Score, orchestra: &Score, layout: &Layout, metrics: &Metrics) -> Option<Alone> {
         if score.parts.len() != 1 {
             return None;
         }
@@ -39,12 +40,13 @@ impl Alone {
         let whole = end_to_end(&player, &Everyone::new(score), changes);
         let basis = PartBasis { player: &player, metrics, blocks: &blocks, points: &points, stand: &stand };
         let (turns, backward) = (turns::turns_on(&basis, layout), turns::backward(&basis, layout));
-        Some(Alone { blocks, turns, backward, points, whole, stand, player })
+        Some(Alone { orchestra: orchestra.clone(), blocks, turns, backward, points, whole, stand, player })
     }
 
     pub fn case(&self) -> PartCase<'_> {
         PartCase {
             player: &self.player,
+            orchestra: &self.orchestra,
             blocks: &self.blocks,
             turns: &self.turns,
             backward: &self.backward,

@@ -90,6 +90,7 @@ const SAYINGS: &[(&str, &str)] = &[
          beat.",
     ),
     ("cue-ends-too-soon", "The cue in bar 3 ends two bars before the entry at bar 6."),
+    ("cue-not-what-is-played", "The cue at bar 4 is not what anybody plays there."),
     ("cue-covers-entry", "A cue runs on over the player's own notes at bar 4."),
     ("cue-wrong-key-or-clef", "The cue in bar 4 stands in another clef than the player's notes."),
     (

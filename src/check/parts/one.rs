@@ -58,10 +58,13 @@ impl<'a> Whole<'a> {
             }
         });
         let findings = match &recorded {
-            Some(own) => self.judge(own.case(&stand), &own.player.music, &own.part.layout, &own.metrics, checked),
+            Some(own) => {
+                self.judge(own.case(self.score, &stand), &own.player.music, &own.part.layout, &own.metrics, checked)
+            }
             None => {
                 let case = PartCase {
                     player: &player,
+                    orchestra: self.score,
                     blocks: &blocks,
                     turns: &proposed.turns,
                     backward: &proposed.backward,
@@ -96,7 +99,13 @@ impl<'a> Whole<'a> {
     fn recorded(&self, player: &Player, stand: &Stand, files: PartFiles) -> Result<Recorded, SetAside> {
         let (names, record) = (files.names, files.record);
         let aside = |why: &str| SetAside { name: all_listed(&names), why: why.to_owned() };
-        let own = Player { name: player.name.clone(), ..players::alone(files.score) };
+        // Its hands are those of the player, and its staves in the score, too.
+        let own = Player {
+            name: player.name.clone(),
+            hands: player.hands,
+            staves: player.staves.clone(),
+            ..players::alone(files.score)
+        };
         if own.music.bars.len() != self.score.bars.len() {
             return Err(aside("not all movements are there, so its pages were not looked at"));
         }
@@ -183,9 +192,10 @@ struct Recorded {
 }
 
 impl Recorded {
-    fn case<'a>(&'a self, stand: &'a Stand) -> PartCase<'a> {
+    fn case<'a>(&'a self, orchestra: &'a Score, stand: &'a Stand) -> PartCase<'a> {
         PartCase {
             player: &self.player,
+            orchestra,
             blocks: &self.blocks,
             turns: &self.part.turns,
             backward: &self.part.backward,

@@ -95,7 +95,7 @@ fn brass(m: &mut Movement) {
     m.put(BTBN, 1, "{pp} wD3~ | D3 | G2 | h.D3 q-");
     m.put(TUBA, 1, "{pp} wD2 | D2 | G1 | D2");
     m.put(BTBN, 117, "{ff} q.- eBb2>( hG2) | wA2 | q.- eA2>( hA2) | wA2");
-    m.put(TBN, 119, "{\"Hn.\"} hF3? A3? | G3? E3?");
+    m.put(TBN, 119, "{\"Hn.\"} eA3? A3? A3? A3? hA3? | eA3? A3? A3? A3? hA3?");
     m.put(TBN, 121, "{ff} wF#3+A3 | G3+B3 | A3+C#4 | F#3+A3 | F#3+B3 | G3+B3 | G3+B3 | E3+A3");
     m.fill(BTBN, 121, "D G A D Bm G Em A", "D2", "w@0");
     m.fill(TUBA, 121, "D G A D Bm G Em A", "D1", "w@0");
