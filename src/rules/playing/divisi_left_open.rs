@@ -33,9 +33,15 @@ impl Rule for DivisiLeftOpen {
             // Sections on several staves are divided by them.
             return Outcome::Ran(Vec::new());
         }
+        Outcome::Ran(self.left_open(case).into_iter().chain(self.how_many(case)).collect())
+    }
+}
+
+impl DivisiLeftOpen {
+    fn left_open(&self, case: &Case<'_>) -> Option<Finding> {
         let open: Vec<(BarIdx, BarIdx)> =
             case.score.movements.iter().flat_map(|movement| left_open(case.score, movement.bars)).collect();
-        let Some((first, doubtful)) = open.first().copied() else { return Outcome::Ran(Vec::new()) };
+        let (first, doubtful) = open.first().copied()?;
         let message = match open.len() {
             1 => format!(
                 "\"div.\" at {} is not taken back where one line follows; whether the two notes at {} are divided, nothing says.",
@@ -56,8 +62,50 @@ impl Rule for DivisiLeftOpen {
             .asks("\"unis.\" where all play one line again")
             .at(open.iter().map(place).collect())
             .says(message);
-        Outcome::Ran(vec![finding])
+        Some(finding)
     }
+
+    /// "div." over chords of three notes and more that do not say in how many.
+    fn how_many(&self, case: &Case<'_>) -> Option<Finding> {
+        let bars = case.score.all_bars()?;
+        let untold: Vec<BarIdx> = bars
+            .iter()
+            .filter(|bar| case.score.cell(*bar, StaffId(0)).is_some_and(|cell| divides_untold(cell) && has_three(cell)))
+            .collect();
+        let first = *untold.first()?;
+        let at = listed(untold.iter().map(|bar| case.bar_words(*bar)));
+        let mut key = case.key(Self::NAME, Scope::Bar, None, Some(first));
+        key.nth = 1;
+        Some(
+            Finding::unlimited(self.weight, key, "\"div.\" without a number")
+                .asks("\"div. a 3\", or staves of their own")
+                .at(untold.iter().map(|bar| case.on_bars(BarSpan::one(*bar), &[])).collect())
+                .says(format!("\"div.\" stands over three notes and more at {at}: in how many, nothing says."))
+                .with_remedy("Say in how many the section divides, and by desks or inside them."),
+        )
+    }
+}
+
+/// A word that divides and names no number, in figures or as a word of one of the usual languages.
+fn divides_untold(cell: &Cell) -> bool {
+    const NUMBERS: [&str; 8] = ["tre", "three", "drei", "trois", "quatt", "four", "vier", "quatre"];
+    cell.marks.iter().any(|mark| match &mark.kind {
+        MarkKind::Words(text) => {
+            let folded = text.to_lowercase();
+            let numbered =
+                folded.chars().any(|c| c.is_ascii_digit()) || NUMBERS.iter().any(|word| folded.contains(word));
+            matches!(divides(text), Some(Divides::Open)) && !numbered
+        }
+        _ => false,
+    })
+}
+
+fn has_three(cell: &Cell) -> bool {
+    let notes = |event: &crate::score::Event| match &event.kind {
+        EventKind::Chord(notes) if event.printed && !event.cue => notes.len(),
+        _ => 0,
+    };
+    cell.events.iter().any(|event| notes(event) >= 3)
 }
 
 /// Bars with a "div." that nothing takes back, each with the first bar of two notes after one line was played: are they
@@ -157,6 +205,29 @@ mod tests {
         put(&mut score, 2, 0, vec![quarter("C4", 0)]);
         let all = score.all_bars().unwrap();
         assert_eq!(left_open(&score, all), []);
+    }
+
+    #[test]
+    fn three_notes_want_a_number() {
+        let mut part = crate::rules::tests::ByHand::new(Family::Strings, crate::players::Hands::Section, 1);
+        let notes = |steps: &[u8]| {
+            let quarter = quarter("C4", 0);
+            let EventKind::Chord(one) = &quarter.kind else { return quarter };
+            let note = |step: &u8| {
+                let pitch = crate::score::Pitch { step: *step, ..one[0].pitch };
+                crate::score::Note { pitch, ..one[0].clone() }
+            };
+            crate::score::Event { kind: EventKind::Chord(steps.iter().map(note).collect()), ..quarter.clone() }
+        };
+        put(&mut part.player.music, 1, 0, vec![notes(&[0, 2])]);
+        put(&mut part.player.music, 3, 0, vec![notes(&[0, 2, 4])]);
+        assert_eq!(part.says::<DivisiLeftOpen>(), [""; 0]);
+        let part = part.print(1, "div.").print(3, "div.");
+        let said = part.says::<DivisiLeftOpen>();
+        assert_eq!(said, ["\"div.\" stands over three notes and more at bar 4: in how many, nothing says."]);
+        let mut told = part;
+        told.player.music.cells[3].marks.clear();
+        assert_eq!(told.print(3, "div. a 3").says::<DivisiLeftOpen>(), [""; 0]);
     }
 
     #[test]
