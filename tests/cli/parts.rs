@@ -99,3 +99,20 @@ fn an_outline_has_no_parts_yet() {
         Folder::with("plan.toml", "title = \"A\"\nforces = [\"Flute\"]\n[[section]]\nbars = 4\nmetre = \"4/4\"\n");
     folder.run(&["parts", "plan.toml"]).refuses("an outline has no parts yet");
 }
+
+#[test]
+fn what_the_score_leaves_open_is_said_once() {
+    let open = duet(8, 7.0);
+    let at = open.find("<measure number=\"3\"").unwrap();
+    let inside = at + open[at..].find('>').unwrap() + 1;
+    let barline = "<barline location=\"left\"><repeat direction=\"forward\"/></barline>";
+    let folder = Folder::with("duet.musicxml", [&open[..inside], barline, &open[inside..]].concat());
+    let run = folder.run(&["parts", "duet.musicxml", "--json", "p.json"]);
+    assert!(run.code < 2, "{run:?}");
+    assert!(run.out.contains("A repeat begins and never closes, and is taken to be played once: bar 3."), "{run:?}");
+    let senza = duet(8, 7.0).replacen("<beats>4</beats><beat-type>4</beat-type>", "<senza-misura/>", 2);
+    folder.write("free.musicxml", senza);
+    let run = folder.run(&["parts", "free.musicxml", "--json", "q.json"]);
+    assert!(run.code < 2, "{run:?}");
+    assert!(run.out.contains("Without metre, so that its time is not known: bars 1"), "{run:?}");
+}

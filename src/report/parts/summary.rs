@@ -84,13 +84,12 @@ fn blocks(checked: &PartsChecked, title: &str) -> Vec<Block> {
         }
     }
     let small = ParagraphStyle::new(style::SMALL).spaced(Mm(2.0), Mm::ZERO);
-    let assumed =
-        if checked.score.tempo_assumed { " Where no tempo is stated, 100 quarters a minute are assumed." } else { "" };
+    let notes: String = words::notes(&checked.score).iter().map(|note| format!(" {note}")).collect();
     blocks.push(said(
         format!(
             "A turn has time when hands and eyes have 3 seconds, comfortably 4 (common practice). Bars (measures) are told by \
              their printed numbers. Pages and seconds are estimates; house sheets, librarians and players come \
-             first.{assumed}"
+             first.{notes}"
         ),
         small,
     ));

@@ -39,8 +39,9 @@ pub(super) fn words(checked: &PartsChecked, look: Look, written: &[String]) -> S
         text.push('\n');
     }
     text.push_str("\nPages and seconds are estimates; house sheet, librarian and players come first.\n");
-    if checked.score.tempo_assumed {
-        text.push_str("Where no tempo is stated, 100 quarters a minute are assumed.\n");
+    for note in words::notes(&checked.score) {
+        text.push_str(&wrapped(&Paragraph::flush(&note)));
+        text.push('\n');
     }
     for path in written {
         text.push_str(&format!("Written: {path}\n"));

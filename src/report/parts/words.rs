@@ -326,3 +326,44 @@ pub fn extent(turned: &Turned) -> String {
     let turns = if turned.turns.is_empty() { "no turn".to_owned() } else { counted(turned.turns.len(), "turn") };
     format!("{}, {turns}", counted(turned.pages.layout.pages.len(), "page"))
 }
+
+/// What the figures of all parts rest on, where the score leaves something open; one sentence each.
+pub fn notes(score: &Score) -> Vec<String> {
+    let mut notes = Vec::new();
+    if score.tempo_assumed {
+        notes.push("Where no tempo is stated, 100 quarters a minute are assumed.".to_owned());
+    }
+    let free = (0..).map(BarIdx).zip(&score.bars).filter(|(_, bar)| bar.seconds.is_none());
+    let free: Vec<String> = free.map(|(bar, _)| label(bar, score)).collect();
+    if !free.is_empty() {
+        notes.push(format!("Without metre, so that its time is not known: {}.", counted_bars(free)));
+    }
+    let open: Vec<String> = never_closed(score).into_iter().map(|bar| label(bar, score)).collect();
+    if !open.is_empty() {
+        notes
+            .push(format!("A repeat begins and never closes, and is taken to be played once: {}.", counted_bars(open)));
+    }
+    notes
+}
+
+fn counted_bars(labels: Vec<String>) -> String {
+    format!("{} {}", if labels.len() == 1 { "bar" } else { "bars" }, listed(labels))
+}
+
+/// Bars at which a repeat begins that its movement does not close.
+fn never_closed(score: &Score) -> Vec<BarIdx> {
+    let of_movement = |movement: &crate::score::Movement| {
+        let mut open = None;
+        for bar in movement.bars.iter() {
+            let Some(own) = score.bar(bar) else { break };
+            if own.left.repeat {
+                open = Some(bar);
+            }
+            if own.right.repeat {
+                open = None;
+            }
+        }
+        open
+    };
+    score.movements.iter().filter_map(of_movement).collect()
+}
