@@ -29,7 +29,7 @@ impl Pitch {
     fn on(steps: i32, quarter_tones: i32) -> Option<Pitch> {
         let octave = i8::try_from(steps.div_euclid(7)).ok()?;
         let natural = Pitch { octave, step: u8::try_from(steps.rem_euclid(7)).ok()?, alter: 0 };
-        let alter = i8::try_from(quarter_tones - natural.quarter_tones()).ok().filter(|alter| alter.abs() <= 4)?;
+        let alter = i8::try_from(quarter_tones - natural.quarter_tones()).ok().filter(|alter| alter.unsigned_abs() <= 4)?;
         Some(Pitch { alter, ..natural })
     }
 }
@@ -55,7 +55,7 @@ impl Transposition {
     #[must_use]
     pub fn written(self, sounding: Pitch, key: Key) -> Pitch {
         let exact = self.moved(sounding, -1);
-        if let Some(exact) = exact.filter(|exact| exact.alter.abs() <= 2 && from_key(*exact, key) <= AT_HOME) {
+        if let Some(exact) = exact.filter(|exact| exact.alter.unsigned_abs() <= 2 && from_key(*exact, key) <= AT_HOME) {
             return exact;
         }
         let like = exact.unwrap_or(sounding);
