@@ -77,9 +77,11 @@ proptest! {
         prop_assert!(page_breaks.iter().all(|bar| pages.contains(bar)), "{pages:?}");
     }
 
+    // Bars without a note are left out: systems of nothing else show all staves, and which systems those are depends on
+    // where the lines end, so that a larger staff may come out lower.
     #[test]
     fn a_larger_staff_never_needs_fewer_systems_or_pages(
-        quarters in any_quarters(), staff in 2.0..10.0f64, more in 0.0..6.0f64,
+        quarters in prop::collection::vec(1..5i64, 1..80), staff in 2.0..10.0f64, more in 0.0..6.0f64,
     ) {
         let score = quartet(&quarters);
         let small = forecast_on(&score, &sheet(210.0, 297.0, staff), &Wishes::default());
