@@ -1,5 +1,6 @@
 //! `--write-breaks FOLDER`: each player's part as a file of its own.
 
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -53,9 +54,10 @@ impl PartFiles {
         let written = write_parts(&score, &checked.score, &wanted, &Limits::default())
             .map_err(|errors| Failure::from(errors.iter().map(breaks::trouble).collect::<Vec<_>>()))?;
         let mut files = Vec::new();
+        let mut taken = BTreeSet::new();
         for (part, written) in checked.parts.iter().zip(written) {
             for (number, bytes) in (1..).zip(written.files) {
-                let name = file_name(&part.player.name, (score.len() > 1).then_some(number));
+                let name = free_name(&part.player.name, (score.len() > 1).then_some(number), &mut taken);
                 files.extend(bytes.map(|bytes| PartFile { path: self.folder.join(name), bytes }));
             }
         }
@@ -67,14 +69,29 @@ impl PartFiles {
         Ok(files)
     }
 
-    /// Makes the folder where it is not there yet.
-    pub fn make_folder(&self) -> Result<(), Failure> {
+    /// Makes the folder where it is not there yet, and takes it away again when nothing could be written into it.
+    pub fn with_folder(&self, write: impl FnOnce() -> Result<(), Failure>) -> Result<(), Failure> {
         if self.folder.is_dir() {
-            return Ok(());
+            return write();
         }
         let trouble = |error| Trouble::new(format!("{}: cannot be made: {}", self.folder.display(), plain(&error)));
-        fs::create_dir(&self.folder).map_err(|error| trouble(error).into())
+        fs::create_dir(&self.folder).map_err(trouble)?;
+        write().inspect_err(|_| {
+            // Only an empty folder goes; what else failed is told.
+            let _ = fs::remove_dir(&self.folder);
+        })
     }
+}
+
+/// A name that no other part has, whether large and small letters are told apart or not.
+fn free_name(part: &str, movement: Option<u32>, taken: &mut BTreeSet<String>) -> String {
+    let mut name = file_name(part, movement);
+    let mut number = 2;
+    while !taken.insert(name.to_lowercase()) {
+        name = file_name(&format!("{part} ({number})"), movement);
+        number += 1;
+    }
+    name
 }
 
 /// "Oboe 1.musicxml", "Oboe 1, movement 2.musicxml".
@@ -98,5 +115,12 @@ mod tests {
         assert_eq!(file_name("Oboe 1", None), "Oboe 1.musicxml");
         assert_eq!(file_name("Flute/Piccolo", Some(2)), "Flute-Piccolo, movement 2.musicxml");
         assert_eq!(file_name("Hn. in F.", None), "Hn. in F.musicxml");
+    }
+
+    #[test]
+    fn two_parts_never_have_one_file() {
+        let mut taken = BTreeSet::new();
+        let names = ["Flute/Piccolo", "flute-piccolo", "Oboe"].map(|part| free_name(part, None, &mut taken));
+        assert_eq!(names, ["Flute-Piccolo.musicxml", "flute-piccolo (2).musicxml", "Oboe.musicxml"]);
     }
 }

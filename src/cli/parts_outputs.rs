@@ -59,10 +59,10 @@ impl PartsOutputs {
             return files::write(&report.into_iter().chain(json).collect::<Vec<_>>());
         };
         let parts = folder.parts(inputs, checked)?;
-        folder.make_folder()?;
         let fills: Vec<_> = parts.iter().map(|part| |out: &mut dyn Write| out.write_all(&part.bytes)).collect();
         let parts = parts.iter().zip(&fills).map(|(part, fill)| Output { path: &part.path, fill });
-        files::write(&report.into_iter().chain(json).chain(parts).collect::<Vec<_>>())
+        let all: Vec<Output<'_>> = report.into_iter().chain(json).chain(parts).collect();
+        folder.with_folder(|| files::write(&all))
     }
 
     /// Says what was found: on standard output, or on standard error when the JSON goes to standard output.

@@ -104,7 +104,7 @@ fn readers(score: &Score) -> Vec<Reader> {
             }
             continue;
         }
-        let numbers = numbers(score, part, &reading, &one.staves, &mut counted);
+        let numbers = numbers(score, &reading, &one.staves, &mut counted);
         if numbers.len() < 2 || hands != Hands::Wind {
             readers.push(one);
             continue;
@@ -148,7 +148,6 @@ fn undivided(name: &str) -> String {
 /// The numbers of those who share a part; one or none where it is a single player's.
 fn numbers(
     score: &Score,
-    part: &Part,
     reading: &Reading,
     staves: &[StaffId],
     counted: &mut Vec<(Instrument, Option<String>, u32)>,
@@ -161,7 +160,6 @@ fn numbers(
         Count::Players(players) => (before + 1..=before + players).collect(),
         Count::One | Count::Untold => {
             let most = staves.iter().map(|staff| who::most_named(score, *staff)).max().unwrap_or(1);
-            let _ = part;
             (before + 1..=before + most.max(1)).collect()
         }
     };

@@ -29,7 +29,8 @@ impl Pitch {
     fn on(steps: i32, quarter_tones: i32) -> Option<Pitch> {
         let octave = i8::try_from(steps.div_euclid(7)).ok()?;
         let natural = Pitch { octave, step: u8::try_from(steps.rem_euclid(7)).ok()?, alter: 0 };
-        let alter = i8::try_from(quarter_tones - natural.quarter_tones()).ok().filter(|alter| alter.unsigned_abs() <= 4)?;
+        let alter =
+            i8::try_from(quarter_tones - natural.quarter_tones()).ok().filter(|alter| alter.unsigned_abs() <= 4)?;
         Some(Pitch { alter, ..natural })
     }
 }

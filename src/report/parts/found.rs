@@ -14,18 +14,20 @@ pub(super) struct Found<'a> {
 
 /// All findings, part by part.
 pub(super) fn all(checked: &PartsChecked) -> Vec<Found<'_>> {
-    let found = checked.parts.iter().flat_map(|part| part.findings.iter().map(move |finding| (part, finding)));
-    (1..).zip(found).map(|(number, (part, finding))| Found { number, part, finding }).collect()
+    (0..checked.parts.len()).flat_map(|at| of(checked, at)).collect()
+}
+
+/// Those of one part, by its place among the parts.
+pub(super) fn of(checked: &PartsChecked, at: usize) -> impl Iterator<Item = Found<'_>> {
+    let before: usize = checked.parts.iter().take(at).map(|part| part.findings.len()).sum();
+    let own =
+        checked.parts.get(at).into_iter().flat_map(|part| part.findings.iter().map(move |finding| (part, finding)));
+    (before as u32 + 1..).zip(own).map(|(number, (part, finding))| Found { number, part, finding })
 }
 
 impl Found<'_> {
     /// The finding and what to do.
     pub fn said(&self) -> String {
         format!("{} {}", self.finding.message, self.finding.remedy)
-    }
-
-    /// It is a part of this player.
-    pub fn is_of(&self, part: &PartChecked) -> bool {
-        std::ptr::eq(self.part, part)
     }
 }

@@ -235,7 +235,7 @@ impl PartsReport {
             input: checked.sources.iter().map(Input::of).collect(),
             title: checked.score.title.clone(),
             tempo_assumed: checked.score.tempo_assumed,
-            parts: checked.parts.iter().map(|part| Part::of(part, checked)).collect(),
+            parts: (0..).zip(&checked.parts).map(|(at, part)| Part::of(at, part, checked)).collect(),
             rules: Rules {
                 ran: checked.ran.iter().map(|rule| (*rule).to_owned()).collect(),
                 could_not_run: could_not_run.collect(),
@@ -250,7 +250,7 @@ impl PartsReport {
 }
 
 impl Part {
-    fn of(part: &PartChecked, checked: &PartsChecked) -> Part {
+    fn of(at: usize, part: &PartChecked, checked: &PartsChecked) -> Part {
         let (player, score) = (&part.player, &checked.score);
         let changed = |change: &crate::players::end_to_end::Change| Changed {
             bar_index: change.bar,
@@ -280,7 +280,7 @@ impl Part {
             cold_entries: part.whole.cold.iter().map(|entry| entry.bar).collect(),
             changes: part.whole.changes.iter().map(changed).collect(),
             undecided: player.undecided.iter().map(undecided).collect(),
-            findings: found::all(checked).iter().filter(|found| found.is_of(part)).map(PartFinding::of).collect(),
+            findings: found::of(checked, at).map(|found| PartFinding::of(&found)).collect(),
             accepted: part.accepted.iter().map(Acceptance::of).collect(),
             lapsed: part.lapsed.iter().map(Lapsed::of).collect(),
         }

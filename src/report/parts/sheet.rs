@@ -88,10 +88,8 @@ fn blocks(at: usize, part: &PartChecked, checked: &PartsChecked) -> Vec<Block> {
             between: Mm(0.3),
         }));
     }
-    let found = found::all(checked);
-    let own: Vec<ListItem> = found
-        .iter()
-        .filter(|found| found.is_of(part) && !is_told_above(found.finding.rule))
+    let own: Vec<ListItem> = found::of(checked, at)
+        .filter(|found| !is_told_above(found.finding.rule))
         .map(|found| ListItem::new(found.said()).labelled(format!("{}.", found.number)))
         .collect();
     if !own.is_empty() {
