@@ -12,6 +12,7 @@ mod event;
 mod family;
 mod marks;
 mod part;
+mod signs;
 mod sketch;
 mod sounding;
 mod symbols;
@@ -22,6 +23,7 @@ pub use event::{Event, EventKind, Grace, Note, NoteValue, Pitch, Position, Spann
 pub use family::Family;
 pub use marks::{MarkKind, MetronomeMark, StaffMark, SystemMark, SystemMarkKind};
 pub use part::{Credit, Group, GroupSymbol, Part, Staff, Transposition};
+pub use signs::{SignKind, Signs};
 pub use sketch::{Busyness, Sketch};
 pub use symbols::{Clef, ClefSign, Key};
 

@@ -67,6 +67,10 @@ const JUMPS: &str = "d c, dc, da capo, d s, ds, dal segno, d s al, al coda, to c
      attaca, segue subito, enchainez, sans interruption, ohne unterbrechung, ohne pause weiter, folgt sogleich, \
      sogleich weiter, go straight on, without a break";
 
+/// Ends of a jump that begins with the name of a section ("Menuetto D.C. al Fine").
+const NAMED_JUMPS: &str = " d c, d c al fine, d c al coda, d s al fine, d s al coda, da capo, da capo al fine, dal segno, \
+     dal segno al fine";
+
 /// What the words mean to the whole orchestra; `None` for instructions to players.
 pub(super) fn meaning(words: &str) -> Option<Meaning> {
     /// Longer texts tell a story.
@@ -78,7 +82,7 @@ pub(super) fn meaning(words: &str) -> Option<Meaning> {
     if listed(PAUSES).any(|pause| pause == folded) {
         return Some(Meaning::GeneralPause);
     }
-    if begins_with_any(&folded, JUMPS) {
+    if begins_with_any(&folded, JUMPS) || listed(NAMED_JUMPS).any(|jump| folded.ends_with(jump)) {
         return Some(Meaning::Jump);
     }
     let gradual = listed(GRADUAL).filter_map(|lead| folded.strip_prefix(lead)?.strip_prefix(' '));
@@ -142,7 +146,9 @@ mod tests {
         for words in ["G.P.", "GP", "Generalpause"] {
             assert_eq!(meaning(words), Some(Meaning::GeneralPause), "{words}");
         }
-        for words in ["attacca", "D.C. al Fine", "Fine", "Encha\u{ee}nez", "Da Capo"] {
+        for words in
+            ["attacca", "D.C. al Fine", "M.D.C. al Fine", "Scherzo da capo", "Fine", "Encha\u{ee}nez", "Da Capo"]
+        {
             assert_eq!(meaning(words), Some(Meaning::Jump), "{words}");
         }
     }

@@ -1,7 +1,7 @@
 //! Names for bars and staves that outlive the pages: movement and bar within it, printed name and ordinal.
 
 use super::Score;
-use crate::place::{BarIdx, StaffId};
+use crate::place::{BarIdx, BarSpan, StaffId};
 
 impl Score {
     /// Movement (counted from 1) and bar within it (counted from 0).
@@ -30,5 +30,33 @@ impl Score {
         let own = name(staff.at());
         let ordinal = (0..staff.at()).filter(|other| name(*other) == own).count() + 1;
         format!("{own}, staff {ordinal}")
+    }
+
+    /// The printed number of a bar, with its movement where there are several: "174", "II 46".
+    #[must_use]
+    pub fn place_label(&self, bar: BarIdx) -> String {
+        const NUMERALS: [&str; 12] = ["I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI", "XII"];
+        let printed = self.label(bar);
+        let movement = self.anchor(bar).filter(|_| self.movements.len() > 1).map(|(movement, _)| movement);
+        match movement {
+            None => printed.to_owned(),
+            Some(number) => match NUMERALS.get(number.saturating_sub(1) as usize) {
+                Some(numeral) => format!("{numeral} {printed}"),
+                None => format!("{number}, {printed}"),
+            },
+        }
+    }
+
+    /// "bars 12 to 40", "bar 12", "bars I 61 to II 2".
+    #[must_use]
+    pub fn span_label(&self, span: BarSpan) -> String {
+        if span.first == span.last {
+            return format!("bar {}", self.place_label(span.first));
+        }
+        let last = match (self.anchor(span.first), self.anchor(span.last)) {
+            (Some((one, _)), Some((other, _))) if one == other => self.label(span.last).to_owned(),
+            _ => self.place_label(span.last),
+        };
+        format!("bars {} to {last}", self.place_label(span.first))
     }
 }

@@ -1,5 +1,6 @@
 //! Notes, chords and rests.
 
+use super::Signs;
 use crate::units::{Fraction, Mm};
 
 /// A chord (one note or more on one stem) or a rest, in one voice of one staff.
@@ -25,6 +26,8 @@ pub struct Event {
     pub articulations: u8,
     /// Trills, turns, mordents.
     pub ornaments: u8,
+    /// Which articulations, techniques and ornaments stand at the note.
+    pub signs: Signs,
     /// Strokes of a tremolo; 0 without.
     pub tremolo: u8,
     /// The tremolo runs between this and the next note.
@@ -57,6 +60,7 @@ impl Event {
             beams: 0,
             articulations: 0,
             ornaments: 0,
+            signs: Signs::NONE,
             tremolo: 0,
             tremolo_between: false,
             fermata: false,

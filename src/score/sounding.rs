@@ -1,5 +1,7 @@
 //! Written and sounding pitches, and how a sound is spelt.
 
+use std::fmt;
+
 use super::{Key, Pitch, Transposition};
 
 /// Quarter tones from C up to each natural note.
@@ -35,7 +37,38 @@ impl Pitch {
     }
 }
 
+/// "B flat 4": the octave that middle C begins is 4.
+impl fmt::Display for Pitch {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        const STEPS: [&str; 7] = ["C", "D", "E", "F", "G", "A", "B"];
+        let step = STEPS.get(usize::from(self.step)).copied().unwrap_or("?");
+        let sign = match self.alter {
+            2 => " sharp",
+            -2 => " flat",
+            4 => " double sharp",
+            -4 => " double flat",
+            1 | 3 => " and a quarter tone",
+            -1 | -3 => " less a quarter tone",
+            _ => "",
+        };
+        write!(f, "{step}{sign} {}", self.octave)
+    }
+}
+
 impl Transposition {
+    /// Fifths from the written to the sounding key: -2 for an instrument in B flat.
+    ///
+    /// An interval of `d` steps and `c` half tones is `7 c - 12 d` fifths: a fifth is four steps and seven half tones.
+    #[must_use]
+    pub fn fifths(self) -> i32 {
+        if self.steps_fit() {
+            7 * i32::from(self.chromatic) - 12 * i32::from(self.diatonic)
+        } else {
+            // Half tones alone: the nearest way round, five flats rather than seven sharps.
+            (7 * i32::from(self.chromatic) + 5).rem_euclid(12) - 5
+        }
+    }
+
     /// Quarter tones from the written to the sounding pitch.
     fn quarter_tones(self) -> i32 {
         2 * i32::from(self.chromatic) + OCTAVE * i32::from(self.octaves)
@@ -132,6 +165,15 @@ mod tests {
         assert_eq!(sounds(by(0, 0, 1)), pitch("C6"), "piccolo by octave-change");
         assert_eq!(sounds(by(0, 0, -1)), pitch("C4"), "double bass");
         assert_eq!(by(-1, -2, 0).sounding(pitch("F#4")), pitch("E4"));
+    }
+
+    #[test]
+    fn keys_move_with_their_instruments() {
+        assert_eq!(by(-1, -2, 0).fifths(), -2);
+        assert_eq!(by(-2, -3, 0).fifths(), 3);
+        assert_eq!(by(-4, -7, 0).fifths(), -1);
+        assert_eq!(by(2, 3, 0).fifths(), -3);
+        assert_eq!((by(7, 12, 0).fifths(), by(0, 0, -1).fifths(), by(0, -2, 0).fifths()), (0, 0, -2));
     }
 
     #[test]

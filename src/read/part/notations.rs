@@ -5,6 +5,7 @@ use roxmltree::Node;
 use super::note::ReadNote;
 use crate::read::draft::Music;
 use crate::read::xml;
+use crate::score::Signs;
 
 impl ReadNote {
     pub(super) fn notations(&mut self, node: Node<'_, '_>, music: &mut Music) {
@@ -21,9 +22,10 @@ impl ReadNote {
                 }
                 "tuplet" => self.event.tuplet_starts |= child.attribute("type") == Some("start"),
                 "articulations" | "technical" => {
-                    let count = xml::elements(child).count();
-                    let known = self.event.articulations;
-                    self.event.articulations = known.saturating_add(u8::try_from(count).unwrap_or(u8::MAX));
+                    for (name, _) in xml::elements(child) {
+                        self.event.articulations = self.event.articulations.saturating_add(1);
+                        self.event.signs = self.event.signs.and(Signs::named(name));
+                    }
                 }
                 "ornaments" => self.ornaments(child, music),
                 "fermata" => self.event.fermata = true,
@@ -41,6 +43,7 @@ impl ReadNote {
                     // Three strokes are a tremolo without measure.
                     let strokes = xml::whole::<u8>(child).filter(|strokes| *strokes <= 8).unwrap_or(3);
                     self.event.tremolo = self.event.tremolo.max(strokes);
+                    self.event.signs = self.event.signs.and(Signs::named(name));
                     self.event.tremolo_between |= child.attribute("type") == Some("start");
                 }
                 // The line belongs to a trill; its accidental to the ornament beside it.
@@ -57,7 +60,10 @@ impl ReadNote {
                 | "inverted-mordent"
                 | "schleifer"
                 | "haydn"
-                | "other-ornament" => self.event.ornaments = self.event.ornaments.saturating_add(1),
+                | "other-ornament" => {
+                    self.event.ornaments = self.event.ornaments.saturating_add(1);
+                    self.event.signs = self.event.signs.and(Signs::named(name));
+                }
                 other => music.oddities.unread(other),
             }
         }

@@ -245,6 +245,7 @@ impl Event {
         }
         self.articulations = self.articulations.saturating_add(other.articulations);
         self.ornaments = self.ornaments.saturating_add(other.ornaments);
+        self.signs = self.signs.and(other.signs);
         self.tremolo = self.tremolo.max(other.tremolo);
         self.tremolo_between |= other.tremolo_between;
         self.fermata |= other.fermata;

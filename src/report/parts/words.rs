@@ -172,46 +172,19 @@ fn better(other: &Alternative, score: &Score) -> String {
 /// The printed number of a bar, with its movement where there are several: "174", "II 46".
 #[must_use]
 pub fn label(bar: BarIdx, score: &Score) -> String {
-    const NUMERALS: [&str; 12] = ["I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI", "XII"];
-    let printed = score.label(bar);
-    let movement = score.anchor(bar).filter(|_| score.movements.len() > 1).map(|(movement, _)| movement);
-    match movement {
-        None => printed.to_owned(),
-        Some(number) => match NUMERALS.get(number.saturating_sub(1) as usize) {
-            Some(numeral) => format!("{numeral} {printed}"),
-            None => format!("{number}, {printed}"),
-        },
-    }
+    score.place_label(bar)
 }
 
 /// "bars 12 to 40", "bar 12", "bars I 61 to II 2".
 #[must_use]
 pub fn bars(span: BarSpan, score: &Score) -> String {
-    if span.first == span.last {
-        return format!("bar {}", label(span.first, score));
-    }
-    let last = match (score.anchor(span.first), score.anchor(span.last)) {
-        (Some((one, _)), Some((other, _))) if one == other => score.label(span.last).to_owned(),
-        _ => label(span.last, score),
-    };
-    format!("bars {} to {last}", label(span.first, score))
+    score.span_label(span)
 }
 
 /// "B flat 4": the name of a note, with the octave that middle C begins as 4.
 #[must_use]
 pub fn pitch(pitch: Pitch) -> String {
-    const STEPS: [&str; 7] = ["C", "D", "E", "F", "G", "A", "B"];
-    let step = STEPS.get(usize::from(pitch.step)).copied().unwrap_or("?");
-    let sign = match pitch.alter {
-        2 => " sharp",
-        -2 => " flat",
-        4 => " double sharp",
-        -4 => " double flat",
-        1 | 3 => " and a quarter tone",
-        -1 | -3 => " less a quarter tone",
-        _ => "",
-    };
-    format!("{step}{sign} {}", pitch.octave)
+    pitch.to_string()
 }
 
 /// What makes a silence hard to count: "three changes of metre, a pause, entry off the beat".
