@@ -15,7 +15,8 @@ pub mod names;
 pub mod turning;
 mod words;
 
-pub use draw::{Drawn, PartsList, PartsListError, alone, draw};
+pub use draw::{Drawn, PartsList, PartsListError, alone, draw, is_who_plays, of_part};
+pub(crate) use words::{asks, folded};
 
 /// Who reads one part on one stand: a single player, or a section whose stands all bear the same part.
 #[derive(Clone, Debug, PartialEq)]

@@ -13,10 +13,12 @@ use crate::score::{Cell, Family, Part, Score, Staff, SystemMark};
 
 mod heading;
 mod list;
+mod pauses;
 mod shared;
 mod who;
 
 pub use list::{PartsList, PartsListError};
+pub use who::is_who_plays;
 
 /// Who plays a score.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -40,7 +42,21 @@ pub fn draw(score: &Score, list: Option<&PartsList>) -> Drawn {
         players.extend(lines(score, group));
         rest = others;
     }
+    let pauses = pauses::pauses(score);
+    players.iter_mut().for_each(|player| pauses::share(&pauses, player));
     Drawn { players, unknown }
+}
+
+/// A part of the score as a player of its own, whatever it is joined with otherwise; `None` where there is none.
+#[must_use]
+pub fn of_part(score: &Score, part: PartId) -> Option<Player> {
+    let own = score.parts.get(part.at())?;
+    let staves: Vec<StaffId> = score.staves_of(part).collect();
+    let hands = hands(own, &names::read(own));
+    let reader = Reader { name: heading::tidy(&own.name), part, staves, hands, share: None, copies: 1 };
+    let mut player = player(score, &reader, own_cells(score, &reader.staves), Vec::new());
+    pauses::share(&pauses::pauses(score), &mut player);
+    Some(player)
 }
 
 /// A score that is one player's part already.

@@ -18,6 +18,7 @@ use crate::units::Fraction;
 mod chords;
 mod directions;
 mod over;
+mod pauses;
 mod rests;
 
 use chords::others;
@@ -47,6 +48,7 @@ pub(super) struct Begins {
 /// The bar's element. `divisions` and `cursor` go on from bar to bar of one part.
 pub(super) fn write_bar(job: &BarJob<'_>, text: SourceBar<'_>, divisions: &mut i64, cursor: &mut Cursor) -> String {
     cursor.start_bar();
+    let before = *divisions;
     let mut bar = BarWriter::new(job, cursor, *divisions);
     let inside = elements(text.inner);
     bar.pen.space = inside.iter().map(|element| element.before).find(|space| !space.is_empty()).unwrap_or("\n      ");
@@ -78,12 +80,16 @@ pub(super) fn write_bar(job: &BarJob<'_>, text: SourceBar<'_>, divisions: &mut i
         bar.pen.write(line);
     }
     *divisions = bar.pen.divisions;
+    let mut content = bar.pen.out;
+    if let Some(at) = pauses::pause(job.place.score, job.bar).filter(|_| job.leads) {
+        content = pauses::with_pause(&content, before, at);
+    }
     let label = job.place.score.label(job.bar);
     let head = match text.head {
         "" => format!("<measure number=\"{}\">", tag::escaped(label)),
         head => tag::without(head, &["width"]),
     };
-    format!("\n    {}", tag::around(&head, &(bar.pen.out + "\n    ")))
+    format!("\n    {}", tag::around(&head, &(content + "\n    ")))
 }
 
 struct BarWriter<'w, 'a> {

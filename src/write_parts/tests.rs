@@ -217,3 +217,18 @@ fn a_movement_without_the_players_staff_gives_no_file() {
     let is_there: Vec<bool> = written.files.iter().map(Option::is_some).collect();
     assert_eq!(is_there, [true, false]);
 }
+
+#[test]
+fn a_fermata_over_another_staff_stands_over_the_note_or_the_rest_of_that_time() {
+    let held = "<notations><fermata/></notations>";
+    let flute = [note("C5", 4, "") + &note("D5", 4, held), note("C5", 4, "") + &note("D5", 4, held)];
+    let horns = [note("C4", 6, "") + &note("D4", 2, "<lyric><text>a</text></lyric>"), rest()];
+    let (part, copy) = written(&file(&flute, &horns), |score| horn(score, 1, |_| true), &Layout::default(), &[]);
+    let held = |bar: u32| -> Vec<(String, bool)> {
+        let events = &copy.cell(BarIdx(bar), StaffId(0)).unwrap().events;
+        events.iter().map(|event| (event.onset.to_string(), event.fermata)).collect()
+    };
+    assert_eq!(held(0), [("0".to_owned(), true), ("3".to_owned(), false)], "the note that sounds then");
+    assert_eq!(held(1), [("0".to_owned(), true)], "the rest");
+    assert_eq!(part.matches("<fermata").count(), 2, "{part}");
+}

@@ -69,6 +69,12 @@ pub(super) fn says(words: &str, numbers: &[u32]) -> Option<Who> {
     Some(if called.len() == numbers.len() { Who::All } else { Who::Only(called) })
 }
 
+/// Whether words only say who plays: "a 2", "1.", "div.".
+#[must_use]
+pub fn is_who_plays(words: &str) -> bool {
+    says(words, &[1, 2, 3, 4]).is_some()
+}
+
 fn number(word: &str) -> Option<u32> {
     const ROMAN: [&str; 6] = ["i", "ii", "iii", "iv", "v", "vi"];
     let digits = word
