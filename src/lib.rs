@@ -2,6 +2,7 @@
 //! player can read, turn and play from the part.
 
 pub mod accepted;
+pub mod align;
 pub mod casting_off;
 pub mod check;
 pub mod geometry;
@@ -12,6 +13,7 @@ pub mod metrics;
 pub mod paper;
 pub mod place;
 pub mod players;
+pub mod proof;
 pub mod read;
 pub mod reference;
 pub mod remarks;
