@@ -34,7 +34,7 @@ mod turns;
 
 pub use crate::guidelines::Weight;
 pub use finding::{Finding, Key, Scope};
-pub use frame::{Judged, judge};
+pub use frame::{Judged, judge, judge_music};
 
 use counting::*;
 use forces::*;
@@ -141,6 +141,7 @@ impl Entry {
 pub const RULES: &[Entry] = &[
     Entry::of::<PartsOfUnequalLength>(),
     Entry::of::<BarOverfull>(),
+    Entry::of::<BarNotFilled>(),
     Entry::of::<TurnWithoutTime>(),
     Entry::of::<TurnInDivisi>(),
     Entry::of::<StaffTooSmall>(),
@@ -199,6 +200,14 @@ pub const RULES: &[Entry] = &[
     Entry::of::<FrontPageIncomplete>(),
     Entry::of::<ColdEntry>(),
     Entry::of::<NoBreath>(),
+    Entry::of::<TieToNothing>(),
+    Entry::of::<HairpinWithoutEnd>(),
+    Entry::of::<SlurWithoutEnd>(),
+    Entry::of::<BowAfterPizzicato>(),
+    Entry::of::<MutesNeverOff>(),
+    Entry::of::<EntryWithoutDynamic>(),
+    Entry::of::<StavesNamedAlike>(),
+    Entry::of::<OutsideTheRange>(),
 ];
 
 #[cfg(test)]

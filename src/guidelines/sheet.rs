@@ -61,6 +61,8 @@ pub struct SheetValue {
 pub enum Document {
     Score,
     Part,
+    /// The notes of a score by themselves, before parts are made from it.
+    Music,
 }
 
 /// What a rule needs beyond the score and its recorded pages.

@@ -28,12 +28,9 @@ pub fn limits_table(rules: &[RuleSheet]) -> String {
 }
 
 fn documents(rule: &RuleSheet) -> String {
-    match (rule.applies(Document::Score), rule.applies(Document::Part)) {
-        (true, true) => "scores, parts",
-        (true, false) => "scores",
-        _ => "parts",
-    }
-    .to_owned()
+    let all = [(Document::Score, "scores"), (Document::Part, "parts"), (Document::Music, "the music alone")];
+    let applies = all.iter().filter(|(document, _)| rule.applies(*document)).map(|(_, words)| *words);
+    applies.collect::<Vec<_>>().join(", ")
 }
 
 fn weight(weight: Option<Weight>) -> &'static str {

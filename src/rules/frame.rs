@@ -4,7 +4,7 @@ use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 use super::{Case, Entry, Finding, Key, Outcome, RULES};
-use crate::guidelines::{Guidelines, RuleSheet};
+use crate::guidelines::{Document, Guidelines, RuleSheet};
 
 /// What all rules found on one document, and which of them had a say.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -27,8 +27,17 @@ const MEASURED: &str = "measured pages";
 /// Holds one document against the guidelines.
 #[must_use]
 pub fn judge(case: &Case<'_>, guidelines: &Guidelines) -> Judged {
+    judge_as(case.document(), case, guidelines)
+}
+
+/// Holds the notes of a score against the guidelines, whatever its pages.
+#[must_use]
+pub fn judge_music(case: &Case<'_>, guidelines: &Guidelines) -> Judged {
+    judge_as(Document::Music, case, guidelines)
+}
+
+fn judge_as(document: Document, case: &Case<'_>, guidelines: &Guidelines) -> Judged {
     let mut judged = Judged::default();
-    let document = case.document();
     for entry in RULES {
         match guidelines.rule(entry.name) {
             Some(sheet) if sheet.severity.is_some() && sheet.applies(document) => {

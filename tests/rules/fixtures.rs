@@ -3,14 +3,14 @@
 use std::path::PathBuf;
 
 use rastrum::casting_off::{Basis, House, Staves, Wishes, natural_force, pages, propose};
-use rastrum::guidelines::{Guidelines, Request};
+use rastrum::guidelines::{Document, Guidelines, Request};
 use rastrum::layout::Layout;
 use rastrum::limits::Limits;
 use rastrum::metrics::Metrics;
 use rastrum::paper::Paper;
 use rastrum::players::draw;
 use rastrum::read::{Input, read};
-use rastrum::rules::{Case, Judged, PrintOn, judge};
+use rastrum::rules::{Case, Judged, PrintOn, judge, judge_music};
 use rastrum::score::Score;
 use rastrum::survey::survey;
 
@@ -57,6 +57,12 @@ pub fn judged(text: &str, guidelines: &Guidelines, print_on: Option<&str>) -> (S
     let part = Alone::of(score, &orchestra, &layout, &metrics);
     let part = part.as_ref().map(Alone::case);
     let case = Case { score, layout: &layout, survey: &survey, proposal: proposal.as_ref(), part, print_on };
-    let judged = judge(&case, guidelines);
+    let mut judged = judge(&case, guidelines);
+    // Rules for the music alone, as `proof` runs them, beside those for pages.
+    let of_music = judge_music(&case, guidelines);
+    let only = |rule: &str| guidelines.rule(rule).is_some_and(|sheet| sheet.applies_to == [Document::Music]);
+    judged.findings.extend(of_music.findings.into_iter().filter(|finding| only(finding.rule)));
+    judged.ran.extend(of_music.ran.into_iter().filter(|rule| only(rule)));
+    judged.off.retain(|rule| !only(rule));
     (reading.score, layout, judged)
 }

@@ -8,6 +8,15 @@ use super::fixtures::{guidelines, judged, text};
 const SAYINGS: &[(&str, &str)] = &[
     ("parts-of-unequal-length", "Oboe ends 1 bar before the others; the first one missing is bar 3."),
     ("bar-overfull", "Oboe, bar 2: the notes last 5 quarters, and the metre gives 4."),
+    ("bar-not-filled", "Notes and rests end before the bar does: Oboe in bar 2."),
+    ("tie-to-nothing", "Ties that lead to no note: Oboe in bar 2."),
+    ("hairpin-without-end", "Hairpins without an end: Oboe in bar 2."),
+    ("slur-without-end", "Slurs with one end only: Oboe in bar 2."),
+    ("bow-after-pizzicato", "Bow signs after \"pizz.\", and no \"arco\" between: Violin I in bar 3."),
+    ("mutes-never-off", "Mutes go on, and nothing takes them off before the movement ends: Violin I in bar 2."),
+    ("entry-without-dynamic", "First entries without a dynamic: Oboe in bar 2."),
+    ("staves-named-alike", "More than one part is called Flute."),
+    ("outside-the-range", "Notes below or above what the instrument has, as sounding: Oboe in bar 2."),
     ("staff-too-small", "All staves are 3.98 mm high; from the podium that looks like 2.3 mm at reading distance."),
     (
         "printed-smaller",

@@ -1,6 +1,6 @@
 //! Staves that cannot be read from where the music lies.
 
-use crate::guidelines::{Document, Guidelines, Limit, Mismatch};
+use crate::guidelines::{Guidelines, Limit, Mismatch};
 use crate::place::{PageIdx, Place, StaffId};
 use crate::rules::pages::Standing;
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
@@ -53,21 +53,18 @@ impl StaffTooSmall {
     /// The heaviest limit that a height falls short of.
     pub(in crate::rules) fn limit_for(&self, case: &Case<'_>, height: Mm) -> Option<&Limit<Mm>> {
         let is_shared = case.score.parts.iter().all(|part| part.family == Family::Strings);
-        let limits = match case.document() {
-            Document::Score => [Some(&self.score_unreadable), Some(&self.score_floor), None],
-            Document::Part => {
-                [Some(&self.part_unreadable), Some(&self.part_floor), is_shared.then_some(&self.shared_part_floor)]
-            }
+        let limits = if case.is_part() {
+            [Some(&self.part_unreadable), Some(&self.part_floor), is_shared.then_some(&self.shared_part_floor)]
+        } else {
+            [Some(&self.score_unreadable), Some(&self.score_floor), None]
         };
         limits.into_iter().flatten().find(|limit| height < limit.value)
     }
 
     /// "; from the podium it looks like a staff of 1.9 mm at reading distance", nothing where it is read as a book is.
     pub(in crate::rules) fn how_it_looks(&self, case: &Case<'_>, height: Mm) -> String {
-        let (from, distance) = match case.document() {
-            Document::Score => ("the podium", self.conductor_distance),
-            Document::Part => ("the chair", self.player_distance),
-        };
+        let (from, distance) =
+            if case.is_part() { ("the chair", self.player_distance) } else { ("the podium", self.conductor_distance) };
         if distance <= READING_DISTANCE {
             return String::new();
         }

@@ -1,6 +1,6 @@
 //! Systems that stand closer to each other than their own staves do.
 
-use crate::guidelines::{Document, Guidelines, Limit, Mismatch, Times};
+use crate::guidelines::{Guidelines, Limit, Mismatch, Times};
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::survey::{Gap, GapKind};
 use crate::units::Mm;
@@ -27,10 +27,7 @@ impl Rule for SystemsTooClose {
         if told.is_empty() && has_several {
             return Outcome::CouldNotRun("recorded distances between systems".to_owned());
         }
-        let finding = match case.document() {
-            Document::Score => self.in_score(case, &told),
-            Document::Part => self.in_part(case, &told),
-        };
+        let finding = if case.is_part() { self.in_part(case, &told) } else { self.in_score(case, &told) };
         Outcome::Ran(finding.into_iter().collect())
     }
 }
