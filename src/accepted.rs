@@ -10,6 +10,7 @@ use std::fmt;
 use crate::rules::{Finding, Scope};
 use crate::score::Score;
 
+pub mod differences;
 mod file;
 mod fingerprint;
 

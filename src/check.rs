@@ -18,13 +18,17 @@ use crate::units::Seconds;
 mod error;
 mod footing;
 mod parts;
+mod proof;
 mod stage;
 
 use footing::Footing;
 
 pub use error::CheckError;
 pub use footing::Asked;
-pub use parts::{PartChecked, PartsChecked, PartsListFile, PartsOptions, RecordedPart, SetAside, Turned, parts};
+pub use parts::{
+    PartChecked, PartsChecked, PartsListFile, PartsOptions, RecordedPart, SetAside, SheetChecked, Turned, parts,
+};
+pub use proof::{PartFile, ProofOptions, Proofed, ProofedPart, Verdict, proof};
 pub use stage::{Stage, Unwatched, Watch};
 
 /// What a score is held against.

@@ -58,6 +58,17 @@ pub enum Side {
     Verso,
 }
 
+impl Side {
+    /// The back of the leaf.
+    #[must_use]
+    pub fn other(self) -> Side {
+        match self {
+            Side::Recto => Side::Verso,
+            Side::Verso => Side::Recto,
+        }
+    }
+}
+
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum PageKind {
     #[default]

@@ -36,6 +36,17 @@ impl Fingerprint {
         print
     }
 
+    /// Of words: what two sides say.
+    #[must_use]
+    pub fn of_words(words: &[&str]) -> Fingerprint {
+        let mut print = Fingerprint(OFFSET_BASIS);
+        for word in words {
+            print.take(word.as_bytes());
+            print.take(b"|");
+        }
+        print
+    }
+
     /// The fingerprint that sixteen hexadecimal digits stand for.
     #[must_use]
     pub fn read(text: &str) -> Option<Fingerprint> {

@@ -25,6 +25,8 @@ pub enum CheckError {
     NoRoom,
     #[error("an outline has no parts yet")]
     NoParts,
+    #[error("--map names the file {name}, which is not among the parts")]
+    UnknownFile { name: String, names: Vec<String> },
     #[error("no part is called \"{name}\"")]
     UnknownPart { name: String, names: Vec<String> },
     #[error("{file}:{}: {}", error.line, error.what)]
@@ -45,7 +47,12 @@ impl CheckError {
             CheckError::StaffHeight(_) => Some("the height of five lines, from 1 to 20 mm, such as 4.5 mm".to_owned()),
             CheckError::NoRoom => Some("ask for larger paper or smaller margins".to_owned()),
             CheckError::NoParts => Some("rastrum check shows its pages; parts need notes".to_owned()),
-            CheckError::UnknownPart { names, .. } => Some(format!("one of {}", names.join(", "))),
+            CheckError::UnknownFile { names, .. } if names.is_empty() => {
+                Some("name files of parts after the score".to_owned())
+            }
+            CheckError::UnknownPart { names, .. } | CheckError::UnknownFile { names, .. } => {
+                Some(format!("one of {}", names.join(", ")))
+            }
             CheckError::Margins(_) => Some("the width of all four margins, such as 15 mm".to_owned()),
             CheckError::Accepted { .. } => {
                 Some("mend that entry or take it out; a finding without its entry comes back".to_owned())

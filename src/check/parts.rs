@@ -16,9 +16,9 @@ use crate::rules::Finding;
 use crate::score::Score;
 use crate::survey::{self, BackwardTurn, Timeline, Turn};
 
-mod files;
-mod one;
-mod options;
+pub(super) mod files;
+pub(super) mod one;
+pub(super) mod options;
 
 use one::Whole;
 use options::Stands;
@@ -98,6 +98,17 @@ pub struct RecordedPart {
     pub backward: Vec<BackwardTurn>,
 }
 
+/// The pages of a part's own files, judged.
+#[derive(Clone, Debug)]
+pub struct SheetChecked {
+    /// As the files have it; findings and pages speak of its bars.
+    pub music: Score,
+    pub recorded: RecordedPart,
+    pub findings: Vec<Finding>,
+    /// How many more there are that were accepted before.
+    pub accepted: usize,
+}
+
 /// Reads a score, and parts of it where there are any; the score's files stand first, in order of movements.
 ///
 /// # Errors
@@ -155,7 +166,7 @@ pub fn parts(
 }
 
 /// The players that are asked for; all where none is named.
-fn wanted(players: &[Player], only: &[String]) -> Result<Vec<usize>, Vec<CheckError>> {
+pub(super) fn wanted(players: &[Player], only: &[String]) -> Result<Vec<usize>, Vec<CheckError>> {
     if only.is_empty() {
         return Ok((0..players.len()).collect());
     }
@@ -180,7 +191,7 @@ fn wanted(players: &[Player], only: &[String]) -> Result<Vec<usize>, Vec<CheckEr
 }
 
 /// The list as far as it can be read.
-fn parts_list(options: &PartsOptions) -> (Option<PartsList>, Vec<SetAside>) {
+pub(super) fn parts_list(options: &PartsOptions) -> (Option<PartsList>, Vec<SetAside>) {
     let Some(file) = &options.list else { return (None, Vec::new()) };
     match PartsList::parse(&file.text) {
         Ok(list) => (Some(list), Vec::new()),
@@ -192,13 +203,13 @@ fn parts_list(options: &PartsOptions) -> (Option<PartsList>, Vec<SetAside>) {
 }
 
 impl SetAside {
-    fn of(error: &CheckError) -> SetAside {
+    pub(super) fn of(error: &CheckError) -> SetAside {
         let text = error.to_string();
         let (name, why) = text.split_once(": ").unwrap_or(("", &text));
         SetAside { name: name.to_owned(), why: why.to_owned() }
     }
 
-    fn in_list(options: &PartsOptions, error: &players::PartsListError) -> SetAside {
+    pub(super) fn in_list(options: &PartsOptions, error: &players::PartsListError) -> SetAside {
         let file = options.list.as_ref().map_or("", |list| list.name.as_str());
         SetAside { name: format!("{file}:{}", error.line), why: error.what.clone() }
     }

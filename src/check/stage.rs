@@ -13,6 +13,8 @@ pub enum Stage {
     Proposing,
     /// Trying other papers and staff heights.
     Comparing,
+    /// Holding parts against the score.
+    Proofing,
     /// Holding them against the guidelines.
     Judging,
     /// Drawing the report and writing it out.
@@ -42,6 +44,7 @@ impl Stage {
             Stage::Surveying => "survey",
             Stage::Proposing => "propose",
             Stage::Comparing => "what-if",
+            Stage::Proofing => "proof",
             Stage::Judging => "judge",
             Stage::Reporting => "report",
         }

@@ -12,7 +12,7 @@ use crate::read::{self, Input, SourceInfo};
 use crate::score::{Cell, EventKind, Score};
 
 /// The inputs, told apart by how many parts they list.
-pub(super) struct Sorted<'a> {
+pub(in crate::check) struct Sorted<'a> {
     pub score: Vec<Input<'a>>,
     /// Places of the score's files among the inputs.
     pub score_at: Vec<usize>,
@@ -24,7 +24,7 @@ const SHARE_OF_A_SCORE: usize = 3;
 
 /// # Errors
 /// A file of the score cannot be opened.
-pub(super) fn sort<'a>(inputs: &[Input<'a>], limits: &Limits) -> Sorted<'a> {
+pub(in crate::check) fn sort<'a>(inputs: &[Input<'a>], limits: &Limits) -> Sorted<'a> {
     // What cannot be opened is left with the score or the parts, whichever reads it says why.
     let listed: Vec<usize> = inputs.iter().map(|input| read::parts_listed(0, *input, limits).unwrap_or(0)).collect();
     let most = listed.first().copied().unwrap_or_default();
@@ -42,7 +42,7 @@ pub(super) fn sort<'a>(inputs: &[Input<'a>], limits: &Limits) -> Sorted<'a> {
 }
 
 /// The files of one player, read together.
-pub(super) struct PartFiles {
+pub(in crate::check) struct PartFiles {
     /// Names of the files, in order of movements.
     pub names: Vec<String>,
     pub score: Score,
@@ -50,7 +50,7 @@ pub(super) struct PartFiles {
 }
 
 /// The files that are parts of this score, by the index of the player.
-pub(super) struct Matched {
+pub(in crate::check) struct Matched {
     pub files: BTreeMap<usize, PartFiles>,
     pub sources: Vec<SourceInfo>,
     pub set_aside: Vec<SetAside>,
@@ -60,7 +60,7 @@ pub(super) struct Matched {
 const AGREES: f64 = 0.5;
 
 /// Finds the player of each file and puts the movements of one player together.
-pub(super) fn matched(parts: &[Input<'_>], full: &Score, players: &[Player], limits: &Limits) -> Matched {
+pub(in crate::check) fn matched(parts: &[Input<'_>], full: &Score, players: &[Player], limits: &Limits) -> Matched {
     let mut found: BTreeMap<usize, Vec<(BarSpan, Input<'_>)>> = BTreeMap::new();
     let mut matched = Matched { files: BTreeMap::new(), sources: Vec::new(), set_aside: Vec::new() };
     for input in parts {

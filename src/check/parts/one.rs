@@ -2,7 +2,7 @@
 
 use super::files::PartFiles;
 use super::options::Stands;
-use super::{PartChecked, PartsChecked, RecordedPart, SetAside, Turned};
+use super::{PartChecked, PartsChecked, RecordedPart, SetAside, SheetChecked, Turned};
 use crate::accepted::{self, Applied, Entry};
 use crate::casting_off::part::{self, PartBasis, PartPages, Stand};
 use crate::casting_off::{self, House};
@@ -12,7 +12,7 @@ use crate::metrics::Metrics;
 use crate::players::blocks::{Block, blocks};
 use crate::players::changes::changes;
 use crate::players::end_to_end::{EndToEnd, Everyone, end_to_end};
-use crate::players::turning::{self, Around, TurnPoint};
+use crate::players::turning::{self, Around, TurnClass, TurnPoint};
 use crate::players::{self, Player};
 use crate::rules::{self, Case, Finding, Judged, PartCase, PrintOn};
 use crate::score::Score;
@@ -20,7 +20,7 @@ use crate::survey::{self, turns};
 use crate::words::all_listed;
 
 /// What all parts have in common.
-pub(super) struct Whole<'a> {
+pub(in crate::check) struct Whole<'a> {
     score: &'a Score,
     guidelines: &'a Guidelines,
     accepted: &'a [Entry],
@@ -31,6 +31,16 @@ pub(super) struct Whole<'a> {
 impl<'a> Whole<'a> {
     pub fn of(score: &'a Score, guidelines: &'a Guidelines, accepted: &'a [Entry]) -> Whole<'a> {
         Whole { score, guidelines, accepted, around: Around::of(score), everyone: Everyone::new(score) }
+    }
+
+    /// Bars of the work.
+    pub fn bars(&self) -> usize {
+        self.score.bars.len()
+    }
+
+    /// The same guidelines for music by itself.
+    pub fn of_other<'b>(&'b self, music: &'b Score) -> Whole<'b> {
+        Whole::of(music, self.guidelines, self.accepted)
     }
 
     /// Lays one part out and judges it; what ran is told to `checked`. `None` where the score has no bars.
@@ -57,10 +67,8 @@ impl<'a> Whole<'a> {
                 None
             }
         });
-        let findings = match &recorded {
-            Some(own) => {
-                self.judge(own.case(self.score, &stand), &own.player.music, &own.part.layout, &own.metrics, checked)
-            }
+        let judged = match &recorded {
+            Some(own) => self.judge(own.case(self.score, &stand), &own.player.music, &own.part.layout, &own.metrics),
             None => {
                 let case = PartCase {
                     player: &player,
@@ -72,9 +80,10 @@ impl<'a> Whole<'a> {
                     whole: &whole,
                     stand: &stand,
                 };
-                self.judge(case, &player.music, &proposed.pages.layout, &metrics, checked)
+                self.judge(case, &player.music, &proposed.pages.layout, &metrics)
             }
         };
+        let findings = checked.take(judged);
         let of_player: Vec<Entry> =
             self.accepted.iter().filter(|entry| is_of(&entry.staff, &player)).cloned().collect();
         let music = recorded.as_ref().map_or(&player.music, |own| &own.player.music);
@@ -120,24 +129,19 @@ impl<'a> Whole<'a> {
         let points = turning::points(&own, &self.around, &changes);
         let whole = end_to_end(&own, &self.everyone, changes);
         let basis = PartBasis { player: &own, metrics: &metrics, blocks: &blocks, points: &points, stand };
+        let layout = begun(&basis, layout);
         let (turns, backward) = (turns::turns_on(&basis, &layout), turns::backward(&basis, &layout));
         let part = RecordedPart { files: names, layout, turns, backward };
         Ok(Recorded { player: own, metrics, blocks, points, whole, part })
     }
 
-    fn judge(
-        &self,
-        part: PartCase<'_>,
-        music: &Score,
-        layout: &Layout,
-        metrics: &Metrics,
-        checked: &mut PartsChecked,
-    ) -> Vec<Finding> {
+    fn judge(&self, part: PartCase<'_>, music: &Score, layout: &Layout, metrics: &Metrics) -> Judged {
         let is_file = tells_pages(layout);
         let survey = survey::survey(music, layout, &metrics.extents);
         let case =
             Case { score: music, layout, survey: &survey, proposal: None, part: Some(part), print_on: self.print_on() };
-        let Judged { mut findings, mut ran, mut could_not_run, .. } = rules::judge(&case, self.guidelines);
+        let mut judged = rules::judge(&case, self.guidelines);
+        let Judged { findings, ran, could_not_run, .. } = &mut judged;
         if !is_file {
             // What is wrong in the score is told of the score, not of each of its parts.
             findings.retain(|finding| self.is_for_parts(finding.rule));
@@ -148,17 +152,20 @@ impl<'a> Whole<'a> {
             let place = std::mem::take(&mut finding.key.staff);
             finding.key.staff = [&part.player.name, ", ", &place].concat().trim_end_matches(", ").to_owned();
         }
-        for rule in ran {
-            if !checked.ran.contains(&rule) {
-                checked.ran.push(rule);
-            }
-        }
-        for (rule, needs) in could_not_run {
-            if !checked.could_not_run.iter().any(|(known, _)| *known == rule) {
-                checked.could_not_run.push((rule, needs));
-            }
-        }
-        findings
+        judged
+    }
+
+    /// What is to be said of a part's own pages, and nothing else; bars need not be those of the score.
+    ///
+    /// # Errors
+    /// Its files tell nothing of pages.
+    pub fn sheet(&self, player: &Player, stands: &Stands, files: PartFiles) -> Result<SheetChecked, SetAside> {
+        let stand = stands.stand(player, self.guidelines.house());
+        let own = self.recorded(player, &stand, files)?;
+        let judged = self.judge(own.case(self.score, &stand), &own.player.music, &own.part.layout, &own.metrics);
+        let of_player: Vec<Entry> = self.accepted.iter().filter(|entry| is_of(&entry.staff, player)).cloned().collect();
+        let Applied { kept, accepted, .. } = accepted::apply(judged.findings, &of_player, &own.player.music);
+        Ok(SheetChecked { music: own.player.music, recorded: own.part, findings: kept, accepted: accepted.len() })
     }
 
     fn is_for_parts(&self, rule: &str) -> bool {
@@ -171,6 +178,30 @@ impl<'a> Whole<'a> {
     }
 }
 
+/// The same pages, begun on the side that is asked for; where none is, and the file's page numbers tell nothing, on the
+/// side that leaves better turns: a part of two pages lies open on the stand.
+fn begun(basis: &PartBasis<'_>, layout: Layout) -> Layout {
+    let other = {
+        let mut other = layout.clone();
+        other.pages.iter_mut().for_each(|page| page.side = page.side.other());
+        other
+    };
+    let first = layout.pages.first();
+    match (basis.stand.starts, first) {
+        (Some(side), Some(first)) if first.side != side => other,
+        (None, Some(first)) if first.label == "1" && bad(basis, &other) < bad(basis, &layout) => other,
+        _ => layout,
+    }
+}
+
+/// How many turns leave no time, and how many little.
+fn bad(basis: &PartBasis<'_>, layout: &Layout) -> (usize, usize) {
+    let turned = part::turned_bars(layout, basis.stand.binding);
+    let classes = || turned.iter().filter_map(|(after, _)| basis.points.get(after.at())).map(|point| point.class);
+    let of = |class: TurnClass| classes().filter(|own| *own == Some(class)).count();
+    (of(TurnClass::None), of(TurnClass::Tight))
+}
+
 /// Whether a finding's key names this player, or a place in the player's part.
 fn is_of(place: &str, player: &Player) -> bool {
     place.strip_prefix(player.name.as_str()).is_some_and(|rest| rest.is_empty() || rest.starts_with(", "))
@@ -179,6 +210,23 @@ fn is_of(place: &str, player: &Player) -> bool {
 /// Whether a file says where a system or page begins.
 fn tells_pages(layout: &Layout) -> bool {
     layout.systems().any(|(_, _, system)| system.breaks != Origin::Estimated)
+}
+
+impl PartsChecked {
+    /// Notes which rules ran, and gives what they found.
+    fn take(&mut self, judged: Judged) -> Vec<Finding> {
+        for rule in judged.ran {
+            if !self.ran.contains(&rule) {
+                self.ran.push(rule);
+            }
+        }
+        for (rule, needs) in judged.could_not_run {
+            if !self.could_not_run.iter().any(|(known, _)| *known == rule) {
+                self.could_not_run.push((rule, needs));
+            }
+        }
+        judged.findings
+    }
 }
 
 /// A part as its own files have it, with all that judging it needs.

@@ -53,7 +53,7 @@ const SHARED_STAFF: Mm = Mm(8.0);
 
 /// The options, understood.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Stands {
+pub(in crate::check) struct Stands {
     bound: Binding,
     starts: Option<Side>,
     paper: Option<(Mm, Mm)>,
