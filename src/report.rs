@@ -10,6 +10,7 @@ pub mod model;
 pub mod pages;
 pub mod parts;
 pub mod pdf;
+pub mod proof;
 mod proposed;
 pub mod terminal;
 pub mod verdict;
@@ -41,7 +42,9 @@ pub fn wrote_pdf(bytes: &[u8]) -> bool {
 /// Whether these bytes are JSON that rastrum wrote.
 #[must_use]
 pub fn wrote_json(bytes: &[u8]) -> bool {
-    bytes.starts_with(b"{\"schema\":\"rastrum-report-") || bytes.starts_with(b"{\"schema\":\"rastrum-parts-")
+    bytes.starts_with(b"{\"schema\":\"rastrum-report-")
+        || bytes.starts_with(b"{\"schema\":\"rastrum-parts-")
+        || bytes.starts_with(b"{\"schema\":\"rastrum-proof-")
 }
 
 fn contains(bytes: &[u8], wanted: &[u8]) -> bool {
