@@ -22,6 +22,7 @@ mod parts;
 mod parts_outputs;
 mod printed;
 mod progress;
+mod proof;
 mod remarks;
 mod rules;
 mod terminal;
@@ -53,6 +54,7 @@ fn dispatch(cli: &Cli) -> Result<Outcome, Failure> {
         None => check::run(&cli.check),
         Some(Command::Check(args)) => check::run(args),
         Some(Command::Parts(args)) => parts::run(args),
+        Some(Command::Proof(args)) => proof::run(args),
         Some(Command::Demo(args)) => demo::run(args),
         Some(Command::Accept(args)) => accept::run(args),
         Some(Command::Measure(args)) => measure::run(args),
@@ -60,6 +62,7 @@ fn dispatch(cli: &Cli) -> Result<Outcome, Failure> {
         Some(Command::Schema(args)) => terminal::say(&match args.of {
             SchemaOf::Check => rastrum::report::schema(),
             SchemaOf::Parts => rastrum::report::parts::schema(),
+            SchemaOf::Proof => rastrum::report::proof::schema(),
         }),
         Some(Command::Completions { shell }) => terminal::say_bytes(&printed::completions(*shell, Cli::command())),
         Some(Command::Man) => terminal::say_bytes(&printed::manual(Cli::command())?),

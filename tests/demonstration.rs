@@ -3,6 +3,8 @@
 
 #[path = "demonstration/parts.rs"]
 mod parts;
+#[path = "demonstration/proof.rs"]
+mod proof;
 
 use rastrum::check::{Checked, Options, Unwatched, check};
 use rastrum::read::Input;

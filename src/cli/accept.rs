@@ -15,8 +15,10 @@ use super::timings::Stopwatch;
 use super::{accepted_file, check, clock, files, house, terminal};
 
 mod parts;
+mod proof;
 
 use parts::PartsReport;
+use proof::ProofReport;
 
 /// Larger reports there are none.
 const LARGEST_REPORT: u64 = 1 << 30;
@@ -33,6 +35,9 @@ pub fn run(args: &AcceptArgs) -> Result<Outcome, Failure> {
     let who = who(args)?;
     if let Some(report) = PartsReport::read(&args.report)? {
         return parts::run(&report, args, &who);
+    }
+    if let Some(report) = ProofReport::read(&args.report)? {
+        return proof::run(&report, args, &who);
     }
     let report = Report::read(&args.report)?;
     let wanted = report.numbered(args)?;

@@ -15,16 +15,22 @@ use super::files::{self, Output, plain};
 pub enum Of {
     Score,
     Parts,
+    /// Differences between score and parts.
+    Proof,
 }
 
-/// `NAME-accepted.toml` or `NAME-parts-accepted.toml` beside `NAME.mxl`; none for standard input.
+/// `NAME-accepted.toml`, `NAME-parts-accepted.toml` or `NAME-proof-accepted.toml` beside `NAME.mxl`; none for standard input.
 #[must_use]
 pub fn beside(score: &Path, of: Of) -> Option<PathBuf> {
     if score.as_os_str() == "-" {
         return None;
     }
     let mut name = score.file_stem()?.to_owned();
-    name.push(if of == Of::Parts { "-parts-accepted.toml" } else { "-accepted.toml" });
+    name.push(match of {
+        Of::Score => "-accepted.toml",
+        Of::Parts => "-parts-accepted.toml",
+        Of::Proof => "-proof-accepted.toml",
+    });
     Some(score.with_file_name(name))
 }
 

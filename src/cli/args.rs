@@ -36,6 +36,8 @@ pub enum Command {
     Check(CheckArgs),
     /// Lay out the players' parts: turns where hands are free, and each part from end to end
     Parts(PartsArgs),
+    /// Hold parts against their score, bar by bar; without parts, look through the score alone
+    Proof(ProofArgs),
     /// Let findings stand: they do not come back until their music changes
     Accept(AcceptArgs),
     /// Measure how a score is set and write it as a reference layout
@@ -69,6 +71,7 @@ pub struct SchemaArgs {
 pub enum SchemaOf {
     Check,
     Parts,
+    Proof,
 }
 
 #[derive(Debug, Default, Args)]
@@ -199,6 +202,51 @@ pub struct PartsArgs {
     pub timings: bool,
     #[command(flatten)]
     pub stand: StandArgs,
+}
+
+#[derive(Debug, Default, Args)]
+pub struct ProofArgs {
+    /// MusicXML files of the score, movements in order; then files of its parts, or folders of them
+    #[arg(required = true, value_name = "SCORE|PART")]
+    pub files: Vec<PathBuf>,
+    /// Where to write the report [default: NAME-proof.pdf beside the score]
+    #[arg(long, value_name = "REPORT.pdf")]
+    pub report: Option<PathBuf>,
+    /// Write everything that was found as JSON; - writes it to standard output
+    #[arg(long, value_name = "REPORT.json")]
+    pub json: Option<PathBuf>,
+    /// Say whose part a file is, as in "scan-07.mxl=Horn in F 2"; may be said again for others
+    #[arg(long, value_name = "FILE=PART", value_parser = mapping)]
+    pub map: Vec<(String, String)>,
+    /// Only this part, by its name or the beginning of it; may be said again for others
+    #[arg(long, visible_alias = "only", value_name = "NAME")]
+    pub part: Vec<String>,
+    /// A list (TOML) of which staves make which part, where the score does not tell
+    #[arg(long, value_name = "LIST.toml")]
+    pub list: Option<PathBuf>,
+    #[command(flatten)]
+    pub house: HouseArgs,
+    /// Exit with 1 when something of this weight or more is found: stop, mend, look
+    #[arg(long, value_name = "WEIGHT", default_value = "mend", hide_possible_values = true)]
+    pub fail_on: FailOn,
+    /// Tell every difference, polish too
+    #[arg(long)]
+    pub full: bool,
+    /// How the sheets hang together: booklet, cover, loose, taped, tablet
+    #[arg(long, value_name = "HOW", default_value = "booklet", hide_possible_values = true)]
+    pub bound: Bound,
+    /// The side that the music begins on [default: whichever makes better turns]
+    #[arg(long, value_name = "left|right", hide_possible_values = true)]
+    pub starts: Option<Starts>,
+    /// Print the CPU seconds of each stage as JSON on standard error
+    #[arg(long)]
+    pub timings: bool,
+}
+
+/// "FILE=PART"; names of files may hold the sign, names of parts do not.
+fn mapping(text: &str) -> Result<(String, String), String> {
+    let (file, part) = text.rsplit_once('=').ok_or("not a file and a part, as in horn.mxl=\"Horn in F 2\"")?;
+    Ok((file.trim().to_owned(), part.trim().to_owned()))
 }
 
 /// What the parts are printed on, and how they lie on the stand.

@@ -1,45 +1,50 @@
-//! `rastrum demo`: an example score, invented for the purpose, and its check.
+//! `rastrum demo`: an example score with parts, invented for the purpose, its check and the proof of its parts.
 
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use super::args::{CheckArgs, DemoArgs, PagesArgs};
+use super::args::{CheckArgs, DemoArgs, PagesArgs, ProofArgs};
 use super::exit::{Failure, Outcome, Trouble};
-use super::files::{self, Output, Target, plain};
-use super::{check, terminal};
+use super::files::{self as on_disk, Output, Target, plain};
+use super::{check, proof, terminal};
 
-/// The movements, by file name; the pages of the last one have not been set yet.
-const MOVEMENTS: [(&str, &[u8]); 3] = [
-    ("lantern-ferry-1.mxl", include_bytes!("../demo/lantern-ferry-1.mxl")),
-    ("lantern-ferry-2.mxl", include_bytes!("../demo/lantern-ferry-2.mxl")),
-    ("lantern-ferry-3.mxl", include_bytes!("../demo/lantern-ferry-3.mxl")),
-];
+mod files;
 
-/// Writes the score into the folder and checks it. What it finds is what the example is there to show: it is no
-/// reason to end with an exit code of 1.
+use files::{MOVEMENTS, PARTS};
+
+/// Writes score and parts into the folder, checks the score and proofs the parts. What it finds is what the example is
+/// there to show: it is no reason to end with an exit code of 1.
 pub fn run(args: &DemoArgs) -> Result<Outcome, Failure> {
-    fs::create_dir_all(&args.folder).map_err(|error| cannot_make(&args.folder, &error))?;
-    let paths = MOVEMENTS.map(|(name, _)| args.folder.join(name));
-    let may_replace = |bytes: &[u8]| MOVEMENTS.iter().any(|(_, own)| *own == bytes);
-    files::ready(&paths.each_ref().map(|path| Target { path, may_replace }))?;
-    for (path, (_, bytes)) in paths.iter().zip(MOVEMENTS) {
-        files::write(&[Output { path, fill: &|out| out.write_all(bytes) }])?;
+    let parts = args.folder.join("parts");
+    fs::create_dir_all(&parts).map_err(|error| cannot_make(&parts, &error))?;
+    let own = |(name, bytes): &(&str, &'static [u8])| (args.folder.join(name), *bytes);
+    let of_part = |(name, bytes): &(&str, &'static [u8])| (parts.join(name), *bytes);
+    let all: Vec<(PathBuf, &[u8])> = MOVEMENTS.iter().map(own).chain(PARTS.iter().map(of_part)).collect();
+    let may_replace = |bytes: &[u8]| MOVEMENTS.iter().chain(&PARTS).any(|(_, own)| *own == bytes);
+    on_disk::ready(&all.iter().map(|(path, _)| Target { path, may_replace }).collect::<Vec<_>>())?;
+    for (path, bytes) in &all {
+        on_disk::write(&[Output { path, fill: &|out| out.write_all(bytes) }])?;
     }
-    terminal::print(introduction(&paths).as_bytes())?;
+    let movements = MOVEMENTS.map(|(name, _)| args.folder.join(name));
+    terminal::print(introduction(&movements, &parts).as_bytes())?;
     let pages = PagesArgs { what_if: true, ..PagesArgs::default() };
-    let [first, second, _] = paths;
+    let [first, second, third] = movements;
     check::run(&CheckArgs { scores: vec![first, second], pages, ..CheckArgs::default() })?;
+    terminal::print(format!("\nThe parts of {}, against the score:\n", third.display()).as_bytes())?;
+    proof::run(&ProofArgs { files: vec![third, parts], ..ProofArgs::default() })?;
     Ok(Outcome::Clean)
 }
 
-fn introduction(paths: &[PathBuf]) -> String {
-    let names: Vec<String> = paths.iter().map(|path| path.display().to_string()).collect();
+fn introduction(movements: &[PathBuf], parts: &Path) -> String {
+    let names: Vec<String> = movements.iter().map(|path| path.display().to_string()).collect();
     let all = names.join(" ");
     let set = names.get(..2).unwrap_or_default().join(" ");
     let last = names.last().map_or("", String::as_str);
     format!(
         "An invented score; two movements are set on pages and checked as one work:\n  rastrum {set}\n\
-         The players' parts of the third, and of all:\n  rastrum parts {last}\n  rastrum parts {all}\n\n"
+         The players' parts of the third, and of all:\n  rastrum parts {last}\n  rastrum parts {all}\n\
+         Somebody made the parts of the third; they are held against it below:\n  rastrum proof {last} {}\n\n",
+        parts.display()
     )
 }
 

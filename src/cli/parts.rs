@@ -54,7 +54,7 @@ fn options(args: &PartsArgs, first: &Path) -> Result<PartsOptions, Failure> {
     })
 }
 
-fn list(path: &Path) -> Result<PartsListFile, Trouble> {
+pub fn list(path: &Path) -> Result<PartsListFile, Trouble> {
     let text = String::from_utf8(files::read(path, LARGEST_LIST)?)
         .map_err(|_| Trouble::new(format!("{}: is not text", path.display())).hint("save it as UTF-8"))?;
     Ok(PartsListFile { name: files::name(path), text })

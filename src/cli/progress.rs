@@ -42,6 +42,7 @@ fn words(stage: Stage) -> &'static str {
         Stage::Surveying => "measuring",
         Stage::Proposing => "looking for better pages",
         Stage::Comparing => "trying other papers",
+        Stage::Proofing => "proofing the parts",
         Stage::Judging => "looking it over",
         Stage::Reporting => "writing the report",
     }

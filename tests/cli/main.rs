@@ -11,5 +11,6 @@ mod outlines;
 mod outputs;
 mod parts;
 mod program;
+mod proofing;
 mod writing_breaks;
 mod writing_parts;

@@ -1,7 +1,8 @@
 //! Writes the demonstration score "Lantern Ferry": an invented piece for orchestra whose faults and good pages are
 //! known (README.md beside this file).
 //!
-//! `cargo run --example lantern_ferry -- OUT_FOLDER [--xml]`: three `.mxl` files, or plain `.musicxml` ones.
+//! `cargo run --example lantern_ferry -- OUT_FOLDER [--xml]`: three `.mxl` files, or plain `.musicxml` ones, and the
+//! parts of the third in a folder `parts`.
 //! `cargo run --example lantern_ferry -- --facts`: the tables of README.md.
 
 #[cfg(test)]
@@ -15,6 +16,7 @@ mod music;
 mod notation;
 mod orchestra;
 mod paper;
+mod parts;
 mod phrase;
 mod pitch;
 mod plan;
@@ -39,6 +41,15 @@ fn main() -> Result<(), Box<dyn Error>> {
         let path = Path::new(folder).join(format!("lantern-ferry-{number}.{suffix}"));
         let bytes = if plain { document.into_bytes() } else { container::compressed(&document)? };
         std::fs::write(path, bytes)?;
+    }
+    let folder = Path::new(folder).join("parts");
+    std::fs::create_dir_all(&folder)?;
+    for (name, document) in parts::documents(&without_pages())? {
+        let bytes = if plain { document.into_bytes() } else { container::compressed(&document)? };
+        std::fs::write(
+            folder.join(format!("{name}.{suffix}", suffix = if plain { "musicxml" } else { "mxl" })),
+            bytes,
+        )?;
     }
     Ok(())
 }

@@ -84,7 +84,9 @@ pub fn watch() -> Movement {
     rehearsal(&mut m, &[(9, "Q"), (25, "R"), (45, "S"), (69, "T"), (93, "U"), (119, "V"), (130, "W"), (142, "X")]);
     double_barlines(&mut m, &[24, 44, 120, 141]);
     m.head_mut(45).repeat_starts = true;
-    m.head_mut(92).repeat_stops = true;
+    m.head_mut(91).ending = Some(1);
+    m.head_mut(91).repeat_stops = true;
+    m.head_mut(92).ending = Some(2);
     m.head_mut(112).general_pause = true;
     watch::write(&mut m);
     m

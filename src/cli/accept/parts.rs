@@ -72,7 +72,7 @@ pub fn run(report: &PartsReport, args: &AcceptArgs, who: &str) -> Result<Outcome
     say_accepted(entries.len(), &place)
 }
 
-fn entry(found: &PartFinding) -> Option<Entry> {
+pub(super) fn entry(found: &PartFinding) -> Option<Entry> {
     let PartFinding { music, finding, .. } = found;
     let label = finding.places.first().and_then(|place| place.bar_label.as_deref()).unwrap_or_default();
     Entry::of_key(&finding.key, label, Fingerprint::read(music)?, finding.places.len())

@@ -91,7 +91,7 @@ fn fog(m: &mut Movement) {
 /// A chorale, then silence. The bass trombone comes back alone, off the beat, without a cue and two bars before the
 /// letter; the trombones come back with a cue and two bars after it.
 fn brass(m: &mut Movement) {
-    m.put(TBN, 1, "{pp} wF3+A3~ | F3+A3 | G3+Bb3~ | F3+A3");
+    m.put(TBN, 1, "{pp} wF3+A3~ | F3+A3 | G3+Bb3 | F3+A3");
     m.put(BTBN, 1, "{pp} wD3~ | D3 | G2 | h.D3 q-");
     m.put(TUBA, 1, "{pp} wD2 | D2 | G1 | D2");
     m.put(BTBN, 117, "{ff} q.- eBb2>( hG2) | wA2 | q.- eA2>( hA2) | wA2");
@@ -188,7 +188,8 @@ fn harp(m: &mut Movement) {
     m.mark(&[HARP_R], 142, 0, "pp");
 }
 
-/// Pairs, told apart by words; in one place of the oboes nothing tells who plays. The english horn has the cadenza.
+/// Pairs, told apart by words; in one place of the oboes nothing tells who plays. The english horn has the cadenza; the
+/// contrabassoon is tacet.
 fn winds(m: &mut Movement) {
     m.put(OB, 13, "{\"1.\"}{p} hD5( F5 | E5 G5 | wF5) | {\"a 2\"}{mf} hC5 A4");
     m.put(OB, 45, "{f} q.F#4+A4 F#4+A4 | F#4+A4 F#4+A4 | G4+B4 G4+B4 | F#4+A4 F#4+A4");
@@ -203,5 +204,4 @@ fn winds(m: &mut Movement) {
     m.mark(&[FL1], 45, 0, "f");
     m.put(EH, 13, "{\"solo\"}{mf} q.D4( eF4 qA4 D5 | hC5 q.G4 eE4) | qD4( F4 Bb4 D5)");
     m.put(EH, 141, "{\"cadenza\"}{p} hD4( q.F4 eA4 D5 C5 A4 G4 hD4*)");
-    m.put(CBN, 121, "{ff} wD2 | G2 | A2 | D2");
 }
