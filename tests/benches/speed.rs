@@ -20,6 +20,8 @@ mod pages;
 mod parts;
 #[path = "speed/program.rs"]
 mod program;
+#[path = "speed/proof.rs"]
+mod proof;
 #[path = "speed/ratios.rs"]
 mod ratios;
 #[path = "speed/sample.rs"]
@@ -35,7 +37,8 @@ use work_folder::WorkFolder;
 type Measure = fn(&[Score], &WorkFolder) -> Outcome<Vec<Figure>>;
 
 /// In the order in which they are printed.
-const MEASURES: &[Measure] = &[ratios::figures, pages::figures, parts::figures, memory::figures, growth::figures];
+const MEASURES: &[Measure] =
+    &[ratios::figures, pages::figures, parts::figures, proof::figures, memory::figures, growth::figures];
 
 /// As the last argument, after a file: be the bare parse, not the judge of it.
 const BARE: &str = "--bare-parse";

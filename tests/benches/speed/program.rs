@@ -57,6 +57,20 @@ pub fn parts_seconds(scores: &[&Path], stages: &[&str], work: &WorkFolder) -> Ou
     stages.iter().map(|stage| seconds(&told, stage)).sum()
 }
 
+/// Writes the parts of a score into a folder that is not there yet.
+pub fn write_parts(score: &Path, folder: &Path, work: &WorkFolder) -> Outcome<()> {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_rastrum"));
+    command.arg("parts").arg(score).arg("--timings").arg("--json").arg(work.path().join("parts.json"));
+    told(command.arg("--write-breaks").arg(folder).stdout(Stdio::null())).map(|_| ())
+}
+
+/// CPU seconds of holding the parts in a folder against their score.
+pub fn proof_seconds(score: &Path, parts: &Path, work: &WorkFolder) -> Outcome<f64> {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_rastrum"));
+    command.arg("proof").arg(score).arg(parts).arg("--timings").arg("--json").arg(work.path().join("proof.json"));
+    seconds(&told(command.stdout(Stdio::null()))?, "proof")
+}
+
 /// CPU seconds of unpacking a file and parsing its XML whole, in a process of its own.
 pub fn bare_seconds(score: &Path) -> Outcome<f64> {
     let told = told(Command::new(std::env::current_exe()?).arg(score).arg(super::BARE))?;
