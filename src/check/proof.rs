@@ -1,29 +1,27 @@
 //! Parts held against their score: whose each file is, what differs, and whether the sheets may go on the stands.
 
-use super::parts::files::{self, PartFiles};
-use super::parts::one::Whole;
+use super::parts::files;
 use super::parts::options::Stands;
 use super::parts::{PartsOptions, SetAside, SheetChecked};
 use super::{AcceptedFile, CheckError, Stage, Watch};
-use crate::accepted::differences::{self, Sorted};
-use crate::accepted::{self, Entry};
-use crate::casting_off::{self, House};
+use crate::accepted::Entry;
 use crate::guidelines::{Guidelines, Weight};
-use crate::layout::Record;
-use crate::metrics::Metrics;
 use crate::place::BarSpan;
 use crate::players::{self, Player};
-use crate::proof::{self, Difference, Line, Proof};
+use crate::proof::{Difference, Proof};
 use crate::read::{self, Input, Reading, SourceInfo};
 use crate::remarks::Remark;
-use crate::rules::{self, Case, Finding};
+use crate::rules::Finding;
 use crate::score::Score;
-use crate::survey;
 
+mod alone;
+mod held;
 mod lines;
 mod matched;
+mod sheets;
 
 use lines::Lines;
+use sheets::Sheets;
 
 /// What is asked.
 #[derive(Clone, Debug, Default)]
@@ -111,123 +109,75 @@ const BARS_OF_A_DRAFT: u32 = 8;
 /// # Errors
 /// Everything that keeps it from working. A part that cannot be read is set aside.
 pub fn proof(inputs: &[Input<'_>], options: &ProofOptions, watch: &mut dyn Watch) -> Result<Proofed, Vec<CheckError>> {
-    let mut errors = Vec::new();
     let own = &options.parts;
-    let guidelines = Guidelines::load(&own.guidelines)
-        .map_err(|wrong| errors.extend(wrong.0.into_iter().map(CheckError::Guidelines)));
-    let stands = Stands::of(own).map_err(|wrong| errors.extend(wrong));
-    let accepted = super::accepted(own.accepted.as_ref()).map_err(|wrong| errors.extend(wrong));
-    let may_stay = super::accepted(options.accepted.as_ref()).map_err(|wrong| errors.extend(wrong));
+    let against = Against::of(options);
     watch.begins(Stage::Reading);
     let sorted = files::sort(inputs, &own.limits);
-    let reading =
-        read::read(&sorted.score, &own.limits).map_err(|wrong| errors.extend(wrong.into_iter().map(CheckError::Read)));
-    let (Ok(guidelines), Ok(stands), Ok(accepted), Ok(may_stay)) = (guidelines, stands, accepted, may_stay) else {
-        return Err(errors);
+    let (against, reading) = match (against, read::read(&sorted.score, &own.limits)) {
+        (Ok(against), Ok(reading)) => (against, reading),
+        (against, reading) => {
+            let mut errors = against.err().unwrap_or_default();
+            errors.extend(reading.err().into_iter().flatten().map(CheckError::Read));
+            return Err(errors);
+        }
     };
-    let Ok(reading) = reading else { return Err(errors) };
     let Reading { score, record, remarks, mut sources } = reading;
     if score.is_outline() {
         return Err(vec![CheckError::NoParts]);
     }
     if sorted.parts.is_empty() {
         watch.begins(Stage::Judging);
-        let alone = Some(alone(&score, &record, &guidelines, &may_stay));
-        return Ok(Proofed { sources, score, parts: Vec::new(), set_aside: Vec::new(), remarks, guidelines, alone });
+        let alone = Some(alone::findings(&score, &record, &against));
+        let (parts, set_aside, guidelines) = (Vec::new(), Vec::new(), against.guidelines);
+        return Ok(Proofed { sources, score, parts, set_aside, remarks, guidelines, alone });
     }
     let (list, mut set_aside) = super::parts::parts_list(own);
     let drawn = players::draw(&score, list.as_ref());
     set_aside.extend(drawn.unknown.into_iter().map(|unknown| SetAside::in_list(own, &unknown)));
     let wanted = super::parts::wanted(&drawn.players, &own.only)?;
     let lines = Lines::of(&score, drawn.players, &wanted);
-    let parts = matched::read(&sorted.parts, &own.limits, &mut set_aside);
-    sources.extend(parts.iter().map(|part| part.source.clone()));
+    let read = matched::read(&sorted.parts, &own.limits, &mut set_aside);
+    sources.extend(read.iter().map(|part| part.source.clone()));
     watch.begins(Stage::Proofing);
-    let mut matched = matched::matched(&lines, &parts, &options.map, &score, &mut set_aside)?;
-    let mut proofed =
-        Proofed { sources, parts: Vec::new(), set_aside, remarks, guidelines, alone: None, score: Score::default() };
-    let mut players = Vec::new();
-    for (at, line) in lines.all.iter().enumerate() {
-        let files = matched.remove(&at).unwrap_or_default();
-        let files: Vec<(usize, PartFile)> = files
-            .into_iter()
-            .map(|own| {
-                let part = parts.get(own.file).map(|part| &part.score);
-                let line = Line { score: &score, player: &line.player, bars: own.bars };
-                let music = part.cloned().unwrap_or_default();
-                let mut proof = part.map(|part| proof::proof(&line, part)).unwrap_or_default();
-                let found = std::mem::take(&mut proof.differences);
-                let Sorted { kept, accepted } = differences::sort(found, &line.player.name, &score, &may_stay);
-                proof.differences = kept;
-                let name = parts.get(own.file).map_or_else(String::new, |part| part.name.clone());
-                let input = parts.get(own.file).map_or(usize::MAX, |part| part.input);
-                (input, PartFile { name, bars: own.bars, music, proof, accepted, first_number: 0, doubt: own.doubt })
-            })
-            .collect();
-        // A section's part is either one or one for each of its staves.
-        if files.is_empty() && (line.is_one_of_several || lines.has_own_staves(at, &matched)) {
-            continue;
-        }
-        players.push((at, files));
-    }
+    let matched = matched::matched(&lines, &read, &options.map, &score, &mut set_aside)?;
+    let held = held::held(&score, &lines, matched, &read, &against);
     watch.begins(Stage::Judging);
-    let whole = Whole::of(&score, &proofed.guidelines, &accepted);
-    let sheets = Sheets { whole, stands: &stands, inputs: &sorted.parts, parts: &parts, options: own };
-    for (at, files) in players {
-        let Some(line) = lines.all.get(at) else { continue };
-        let numbers: Vec<usize> = files.iter().map(|(number, _)| *number).collect();
-        let files: Vec<PartFile> = files.into_iter().map(|(_, file)| file).collect();
-        let not_there = not_there(&score, &line.player, &files);
-        let verdict = verdict(&files, &not_there);
-        let (sheet, sheet_not_read) = match sheets.of(&line.player, &files, &numbers) {
-            None => (None, None),
-            Some(Ok(sheet)) => (Some(sheet), None),
-            Some(Err(aside)) => (None, Some(aside.why)),
-        };
-        proofed.parts.push(ProofedPart {
-            player: line.player.clone(),
-            verdict,
-            files,
-            not_there,
-            sheet,
-            sheet_not_read,
-        });
-    }
+    let sheets = Sheets::of(&score, &against, &sorted.parts, &read, own);
+    let mut parts: Vec<ProofedPart> = held.into_iter().map(|held| held.with_sheet(&score, &sheets)).collect();
     drop(sheets);
-    proofed.score = score;
     let mut number = 1;
-    for file in proofed.parts.iter_mut().flat_map(|part| &mut part.files) {
+    for file in parts.iter_mut().flat_map(|part| &mut part.files) {
         file.first_number = number;
         number += file.proof.differences.len();
     }
-    Ok(proofed)
+    Ok(Proofed { sources, score, parts, set_aside, remarks, guidelines: against.guidelines, alone: None })
 }
 
-/// What parts would inherit from the score.
-fn alone(score: &Score, record: &Record, guidelines: &Guidelines, may_stay: &[Entry]) -> Vec<Finding> {
-    let metrics = Metrics::of(score);
-    let layout = casting_off::pages(score, &metrics, record, &House::default());
-    let survey = survey::survey(score, &layout, &metrics.extents);
-    let case = Case { score, layout: &layout, survey: &survey, proposal: None, part: None, print_on: None };
-    let judged = rules::judge_music(&case, guidelines);
-    accepted::apply(judged.findings, may_stay, score).kept
+/// What it is held against, besides the score.
+struct Against {
+    guidelines: Guidelines,
+    stands: Stands,
+    /// Findings on the sheets, and differences, that may stay.
+    accepted: Vec<Entry>,
+    may_stay: Vec<Entry>,
 }
 
-/// Movements in which the player has notes and no file.
-fn not_there(score: &Score, player: &Player, files: &[PartFile]) -> Vec<BarSpan> {
-    let plays = |bars: BarSpan| {
-        let staves = player.music.staves.len();
-        let cells = player.music.cells.get(bars.first.at() * staves..(bars.last.at() + 1) * staves);
-        cells.unwrap_or_default().iter().any(crate::score::Cell::sounds)
-    };
-    let movements = score.movements.iter().map(|movement| movement.bars);
-    movements.filter(|bars| plays(*bars) && !files.iter().any(|file| file.bars.contains(bars.first))).collect()
-}
-
-/// That of the worst file.
-fn verdict(files: &[PartFile], not_there: &[BarSpan]) -> Verdict {
-    let missing = if not_there.is_empty() { Verdict::Tacet } else { Verdict::NotThere };
-    files.iter().map(PartFile::verdict).max().unwrap_or(missing)
+impl Against {
+    fn of(options: &ProofOptions) -> Result<Against, Vec<CheckError>> {
+        let mut errors = Vec::new();
+        let own = &options.parts;
+        let guidelines = Guidelines::load(&own.guidelines)
+            .map_err(|wrong| errors.extend(wrong.0.into_iter().map(CheckError::Guidelines)));
+        let stands = Stands::of(own).map_err(|wrong| errors.extend(wrong));
+        let accepted = super::accepted(own.accepted.as_ref()).map_err(|wrong| errors.extend(wrong));
+        let may_stay = super::accepted(options.accepted.as_ref()).map_err(|wrong| errors.extend(wrong));
+        match (guidelines, stands, accepted, may_stay) {
+            (Ok(guidelines), Ok(stands), Ok(accepted), Ok(may_stay)) => {
+                Ok(Against { guidelines, stands, accepted, may_stay })
+            }
+            _ => Err(errors),
+        }
+    }
 }
 
 impl PartFile {
@@ -254,50 +204,6 @@ impl ProofedPart {
     pub fn to_mend(&self) -> usize {
         let findings = self.sheet.iter().flat_map(|sheet| &sheet.findings);
         findings.filter(|finding| finding.weight >= Weight::Mend).count()
-    }
-}
-
-/// What judging the pages of parts needs.
-struct Sheets<'a> {
-    whole: Whole<'a>,
-    stands: &'a Stands,
-    inputs: &'a [Input<'a>],
-    parts: &'a [matched::Part],
-    options: &'a PartsOptions,
-}
-
-/// Rules that say of a part what the proof has said better.
-const SAID: [&str; 4] =
-    ["cue-not-what-is-played", "cue-ends-too-soon", "multi-bar-rest-not-split", "parts-of-unequal-length"];
-
-impl Sheets<'_> {
-    /// The pages of a player's files; `None` where there are no files.
-    fn of(&self, player: &Player, files: &[PartFile], numbers: &[usize]) -> Option<Result<SheetChecked, SetAside>> {
-        if files.is_empty() {
-            return None;
-        }
-        let names: Vec<String> = files.iter().map(|file| file.name.clone()).collect();
-        let alone = numbers.first().filter(|_| numbers.len() == 1);
-        let own = match alone.and_then(|number| self.parts.iter().find(|part| part.input == *number)) {
-            Some(part) => PartFiles { names, score: part.score.clone(), record: part.record.clone() },
-            // Movements are one part only when they are read together.
-            None => {
-                let inputs = numbers.iter().filter_map(|number| self.inputs.get(*number).copied());
-                let reading = read::read(&inputs.collect::<Vec<_>>(), &self.options.limits).ok()?;
-                PartFiles { names, score: reading.score, record: reading.record }
-            }
-        };
-        let mut sheet = if own.score.bars.len() == self.whole.bars() {
-            self.whole.sheet(player, self.stands, own)
-        } else {
-            // Some bars or movements are not there: its pages are judged for themselves.
-            let music = own.score.clone();
-            self.whole.of_other(&music).sheet(player, self.stands, own)
-        };
-        if let Ok(sheet) = &mut sheet {
-            sheet.findings.retain(|finding| !SAID.contains(&finding.rule));
-        }
-        Some(sheet)
     }
 }
 

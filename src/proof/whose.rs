@@ -199,3 +199,100 @@ pub fn assign(files: usize, mut candidates: Vec<Candidate>) -> Vec<Fate> {
 fn overlap(one: BarSpan, other: BarSpan) -> bool {
     one.first <= other.last && other.first <= one.last
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fixture::{self, put, quarter};
+    use crate::place::BarIdx;
+    use crate::players::alone;
+    use crate::score::Family;
+
+    fn span(first: u32, last: u32) -> BarSpan {
+        BarSpan::new(BarIdx(first), BarIdx(last))
+    }
+
+    fn candidate(file: usize, player: usize, bars: BarSpan, agreement: f64, named: f64) -> Option<Candidate> {
+        Candidate::of(file, player, bars, agreement, named, 0.0)
+    }
+
+    /// "0: player 1", "1: as 0", "2: nobody's".
+    fn fates(files: usize, candidates: &[Option<Candidate>]) -> Vec<String> {
+        let word = |(file, fate): (usize, &Fate)| match fate {
+            Fate::Part { candidate, doubt: None } => format!("{file}: player {}", candidate.player),
+            Fate::Part { candidate, doubt: Some(other) } => format!("{file}: player {} or {other}", candidate.player),
+            Fate::Taken { by } => format!("{file}: as {by}"),
+            Fate::Stranger => format!("{file}: nobody's"),
+        };
+        let fates = assign(files, candidates.iter().flatten().cloned().collect());
+        fates.iter().enumerate().map(word).collect()
+    }
+
+    #[test]
+    fn each_file_has_one_player_and_each_player_one_file() {
+        let all = span(0, 9);
+        let two = [candidate(0, 0, all, 1.0, 0.0), candidate(1, 0, all, 0.9, 0.0), candidate(1, 1, all, 0.2, 0.0)];
+        assert_eq!(fates(2, &two), ["0: player 0", "1: as 0"]);
+        // Horns that play in unison are told apart by their names.
+        let horns = [
+            candidate(0, 0, all, 1.0, 0.1),
+            candidate(0, 1, all, 1.0, 0.8),
+            candidate(1, 0, all, 1.0, 0.8),
+            candidate(1, 1, all, 1.0, 0.1),
+        ];
+        assert_eq!(fates(2, &horns), ["0: player 1", "1: player 0"]);
+        let nameless = [candidate(0, 0, all, 1.0, 0.0), candidate(0, 1, all, 1.0, 0.0)];
+        assert_eq!(fates(1, &nameless), ["0: player 0 or 1"]);
+    }
+
+    #[test]
+    fn movements_of_one_player_are_several_files() {
+        let both = [candidate(0, 0, span(0, 9), 1.0, 0.0), candidate(1, 0, span(10, 19), 1.0, 0.0)];
+        assert_eq!(fates(2, &both), ["0: player 0", "1: player 0"]);
+    }
+
+    #[test]
+    fn a_name_alone_makes_no_part_of_other_music() {
+        let all = span(0, 9);
+        assert_eq!(fates(1, &[candidate(0, 0, all, 0.02, 1.0)]), ["0: nobody's"]);
+        assert_eq!(fates(1, &[candidate(0, 0, all, 0.1, 0.0)]), ["0: nobody's"]);
+        assert_eq!(fates(1, &[candidate(0, 0, all, 0.1, 0.8)]), ["0: player 0"], "of an older draft");
+        let other_piece = [candidate(0, 0, all, 1.0, 1.0), candidate(1, 0, all, 0.1, 1.0)];
+        assert_eq!(fates(2, &other_piece), ["0: player 0", "1: nobody's"]);
+    }
+
+    #[test]
+    fn a_part_a_tone_off_throughout_is_still_that_part() {
+        let mut score = fixture::score(&[("Horn in F 2", Family::Brass, 1)], 12);
+        for bar in 0..12 {
+            let names = ["C4", "E4", "G4", "B4"];
+            let notes = (0..=bar as usize % 4).map(|beat| quarter(names[beat], beat as i64));
+            put(&mut score, bar, 0, notes.collect());
+        }
+        let mut low = score.clone();
+        let notes = low.cells.iter_mut().flat_map(|cell| &mut cell.events);
+        notes.for_each(|event| {
+            if let crate::score::EventKind::Chord(notes) = &mut event.kind {
+                notes.iter_mut().for_each(|note| note.pitch.alter -= 2);
+            }
+        });
+        let bars = score.all_bars().unwrap();
+        let (one, other) = (Fingers::of(&score, bars), Fingers::of(&low, bars));
+        assert_eq!(one.agreement(&one), 1.0);
+        assert!(one.agreement(&other) >= AGREES, "{}", one.agreement(&other));
+        assert_eq!(one.agreement(&Fingers::default()), 0.0);
+    }
+
+    #[test]
+    fn names_are_read_as_librarians_write_them() {
+        let mut score = fixture::score(&[("Horn in F 2", Family::Brass, 1)], 1);
+        score.parts[0].name = "Horn in F 2".to_owned();
+        let player = alone(score);
+        let part = |name: &str| Part { name: name.to_owned(), family: Family::Brass, ..Part::default() };
+        assert_eq!(named(&part("HORN IN F  2"), "x.mxl", &player), 1.0);
+        assert_eq!(named(&part(""), "Horn in F 2.musicxml", &player), 1.0);
+        assert!(named(&part("Corno II in F"), "x.mxl", &player) > 0.5);
+        assert!(named(&part("Horn 1"), "x.mxl", &player) < 0.5);
+        assert_eq!(named(&part("Oboe 2"), "x.mxl", &player), 0.0);
+    }
+}
