@@ -215,7 +215,7 @@ pub struct ProofArgs {
     /// Write everything that was found as JSON; - writes it to standard output
     #[arg(long, value_name = "REPORT.json")]
     pub json: Option<PathBuf>,
-    /// Say whose part a file is, as in "scan-07.mxl=Horn in F 2"; may be said again for others
+    /// Say whose part a file is, as in "part-07.mxl=Horn in F 2"; may be said again for others
     #[arg(long, value_name = "FILE=PART", value_parser = mapping)]
     pub map: Vec<(String, String)>,
     /// Only this part, by its name or the beginning of it; may be said again for others

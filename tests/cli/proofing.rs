@@ -212,3 +212,12 @@ fn an_accepted_difference_does_not_come_back_until_it_is_another() {
     folder.write("cello.musicxml", make(targets[1]));
     assert_eq!(folder.run(&arguments).code, 1, "another note is another difference");
 }
+
+#[test]
+fn one_part_of_a_folder_is_asked_for_and_the_others_are_left_alone() {
+    let folder = folder();
+    let files = ["proof", "score.musicxml", "flute.musicxml", "cello.musicxml", "--part", "Violon", "--json", "p.json"];
+    let run = folder.run(&files);
+    assert_eq!((run.code, run.err.as_str()), (0, ""), "{run:?}");
+    assert_eq!(verdicts(&folder), [pair("cello.musicxml", "same")]);
+}

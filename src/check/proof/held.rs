@@ -31,6 +31,9 @@ pub(super) fn held(
     let mut held = Vec::new();
     for (at, line) in lines.all.iter().enumerate() {
         let own = matched.remove(&at).unwrap_or_default();
+        if !line.is_wanted {
+            continue;
+        }
         // A section's part is either one, or one for each of its staves.
         if own.is_empty() && (line.is_one_of_several || lines.has_own_staves(at, &matched)) {
             continue;

@@ -19,20 +19,25 @@ pub(super) struct OneLine {
     pub spans: Vec<(BarSpan, Fingers)>,
     /// One of the staves of the section before it.
     pub is_one_of_several: bool,
+    /// Asked for; files of others are known for what they are, and not looked at.
+    pub is_wanted: bool,
 }
 
 impl Lines {
-    /// Of the players that are wanted.
+    /// Of all players; `wanted` are the places of those that are asked for.
     pub fn of(score: &Score, players: Vec<Player>, wanted: &[usize]) -> Lines {
         let mut all = Vec::new();
-        for (_, player) in players.into_iter().enumerate().filter(|(at, _)| wanted.contains(at)) {
+        for (at, player) in players.into_iter().enumerate() {
+            let is_wanted = wanted.contains(&at);
             let mut parts: Vec<PartId> =
                 player.staves.iter().filter_map(|staff| score.staves.get(staff.at())).map(|staff| staff.part).collect();
             parts.dedup();
             let several = if parts.len() > 1 { parts } else { Vec::new() };
-            all.push(OneLine::of(score, player, false));
+            all.push(OneLine::of(score, player, false, is_wanted));
             all.extend(
-                several.into_iter().filter_map(|part| Some(OneLine::of(score, players::of_part(score, part)?, true))),
+                several
+                    .into_iter()
+                    .filter_map(|part| Some(OneLine::of(score, players::of_part(score, part)?, true, is_wanted))),
             );
         }
         Lines { all }
@@ -46,12 +51,12 @@ impl Lines {
 }
 
 impl OneLine {
-    fn of(score: &Score, player: Player, is_one_of_several: bool) -> OneLine {
+    fn of(score: &Score, player: Player, is_one_of_several: bool, is_wanted: bool) -> OneLine {
         let mut spans: Vec<BarSpan> = score.movements.iter().map(|movement| movement.bars).collect();
         if spans.len() > 1 {
             spans.extend(score.all_bars());
         }
         let spans = spans.into_iter().map(|span| (span, Fingers::of(&player.music, span))).collect();
-        OneLine { player, spans, is_one_of_several }
+        OneLine { player, spans, is_one_of_several, is_wanted }
     }
 }
