@@ -15,7 +15,7 @@ mod boxes;
 mod proved;
 mod rows;
 
-fn anchor(at: usize) -> String {
+pub(super) fn anchor(at: usize) -> String {
     format!("read-{at}")
 }
 

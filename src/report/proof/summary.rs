@@ -132,9 +132,14 @@ fn table(proofed: &Proofed) -> Table {
 
 fn row(at: usize, part: &ProofedPart) -> Row {
     let name = &part.player.name;
-    let link =
-        |target: String| Text::default().link(name.clone(), Target::Anchor(target), format!("what differs in {name}"));
-    let head = if faults::has_any(part) { link(faults::anchor(at)) } else { Text::new(name.clone()) };
+    let link = |target: String, what: String| Text::default().link(name.clone(), Target::Anchor(target), what);
+    let head = if faults::has_any(part) {
+        link(faults::anchor(at), format!("what differs in {name}"))
+    } else if part.files.is_empty() {
+        Text::new(name.clone())
+    } else {
+        link(pack::anchor(at), format!("the reader's sheet of {name}"))
+    };
     let files: Vec<String> = part.files.iter().map(|file| file.name.clone()).collect();
     let (bars, notes) = words::compared(part);
     let count = |count: usize| if count == 0 { "-".to_owned() } else { count.to_string() };
