@@ -5,6 +5,7 @@ pub mod accepted;
 pub mod align;
 pub mod casting_off;
 pub mod check;
+pub mod engraved;
 pub mod geometry;
 pub mod guidelines;
 pub mod layout;

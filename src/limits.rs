@@ -36,6 +36,10 @@ pub struct Limits {
     pub chord_notes: usize,
     /// Bars played while repeats are followed, as a multiple of the bars written: 100.
     pub plays_per_bar: usize,
+    /// Pages of an engraved PDF: 5,000.
+    pub pages: usize,
+    /// Bytes that one stream of an engraved PDF may unpack to: 64 MB (a full page of orchestral music has about 1 MB).
+    pub page_content_bytes: usize,
     /// Troubles reported for one file: 20.
     pub errors_per_file: usize,
 }
@@ -58,6 +62,8 @@ impl Default for Limits {
             items: 2_000_000,
             chord_notes: 1_000,
             plays_per_bar: 100,
+            pages: 5_000,
+            page_content_bytes: 64 << 20,
             errors_per_file: 20,
         }
     }

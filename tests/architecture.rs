@@ -14,7 +14,7 @@ const ORDER: [&[&str]; 10] = [
     &["survey"],
     &["casting_off"],
     &["metrics", "players", "align"],
-    &["read", "guidelines"],
+    &["read", "guidelines", "engraved"],
     &["score", "layout"],
     &["units", "geometry", "paper", "place", "remarks", "limits", "words"],
 ];
@@ -50,9 +50,10 @@ const NEVER: [&str; 18] = [
 ];
 
 /// What only some modules may touch: a word of the code, and the beginnings of the paths that may hold it.
-const CONFINED: [(&str, &[&str]); 7] = [
+const CONFINED: [(&str, &[&str]); 8] = [
     ("printpdf", &["report/pdf"]),
-    ("lopdf", &["report/pdf"]),
+    ("lopdf", &["report/pdf", "engraved"]),
+    ("hayro", &["engraved"]),
     ("roxmltree", &["read"]),
     ("std::fs", &["cli"]),
     ("std::env", &["cli"]),
