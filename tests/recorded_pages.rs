@@ -4,6 +4,8 @@
 
 use std::path::PathBuf;
 
+#[path = "examples/accuracy/engraved.rs"]
+mod engraved;
 #[path = "examples/accuracy/figure.rs"]
 mod figure;
 #[path = "examples/accuracy/folder.rs"]
@@ -52,4 +54,10 @@ fn recorded_pages_are_what_the_files_and_the_engraved_pages_say() {
         let force = natural_force(&work.reading.score, &work.layout, &work.metrics.spacing);
         assert!(force.is_some_and(|force| 0.5 < force && force < 3.0), "{}: {force:?}", truth.file);
     }
+}
+
+#[test]
+fn engraved_pages_have_the_staves_and_systems_that_another_program_found() {
+    let Some(folder) = open() else { return };
+    assert_all(&engraved::figures(&folder));
 }

@@ -11,6 +11,8 @@ use std::process::ExitCode;
 mod bar_widths;
 #[path = "accuracy/density.rs"]
 mod density;
+#[path = "accuracy/engraved.rs"]
+mod engraved;
 #[path = "accuracy/errors.rs"]
 mod errors;
 #[path = "accuracy/figure.rs"]
@@ -52,6 +54,7 @@ type Measure = fn(&Folder) -> Vec<Figure>;
 
 /// All figures, in the order in which they are printed.
 const MEASURES: &[Measure] = &[
+    engraved::figures,
     recorded::figures,
     staff_tops::figures,
     gaps::figures,
