@@ -10,6 +10,7 @@ mod compare;
 mod error;
 mod house;
 mod measure;
+mod pages;
 mod parse;
 mod shipped;
 mod write;

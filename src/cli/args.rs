@@ -40,7 +40,7 @@ pub enum Command {
     Proof(ProofArgs),
     /// Let findings stand: they do not come back until their music changes
     Accept(AcceptArgs),
-    /// Measure how a score is set and write it as a reference layout
+    /// Measure how a score, or an engraved PDF, is set and write it as a reference layout
     Measure(MeasureArgs),
     /// List the rules, or show one with its limits and their sources
     Rules(RulesArgs),
@@ -89,8 +89,8 @@ pub struct CheckArgs {
     /// OUT-2 ... when the score is several files
     #[arg(long, value_name = "OUT.musicxml|.mxl")]
     pub write_breaks: Option<PathBuf>,
-    /// Say in words how a reference layout (by name or file) or another score is set otherwise; forecast and proposed
-    /// pages are spaced as it is
+    /// Say in words how a reference layout (by name or file), another score, or the PDF of one is set otherwise; forecast
+    /// and proposed pages are spaced as it is
     #[arg(long, value_name = "NAME|FILE")]
     pub like: Option<PathBuf>,
     #[command(flatten)]
@@ -357,7 +357,7 @@ pub struct AcceptArgs {
 
 #[derive(Debug, Args)]
 pub struct MeasureArgs {
-    /// MusicXML files with recorded pages, movements in order
+    /// MusicXML files with recorded pages, movements in order, or one PDF of engraved pages
     #[arg(required = true, value_name = "SCORE")]
     pub scores: Vec<PathBuf>,
     /// Where to write the reference layout

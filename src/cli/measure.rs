@@ -3,6 +3,8 @@
 use std::path::{Path, PathBuf};
 
 use rastrum::check::Options;
+use rastrum::engraved::{self, is_pdf};
+use rastrum::limits::Limits;
 use rastrum::metrics::Metrics;
 use rastrum::reference::{self, Reference, Regenerate};
 
@@ -17,7 +19,7 @@ const LARGEST: u64 = 1 << 20;
 
 pub fn run(args: &MeasureArgs) -> Result<Outcome, Failure> {
     files::ready(&[Target { path: &args.output, may_replace: reference::is_ours }])?;
-    let measured = of_scores(&args.scores, &args.source)?;
+    let measured = measured(&args.scores, &args.source)?;
     let by = Regenerate { scores: args.scores.iter().map(|path| shown(path)).collect(), output: shown(&args.output) };
     let text = reference::write(&measured, &by);
     files::write(&[Output { path: &args.output, fill: &|out| out.write_all(text.as_bytes()) }])?;
@@ -35,15 +37,38 @@ pub fn find(name: &Path) -> Result<Reference, Failure> {
     }
     if !name.exists() {
         let names: Vec<&str> = reference::names().collect();
-        let hint = format!("name a score, a file that rastrum measure wrote, or one of {}", names.join(", "));
+        let hint =
+            format!("name a score, engraved pages, a file that rastrum measure wrote, or one of {}", names.join(", "));
         return Err(Trouble::new(format!("--like {}: is not there", name.display())).hint(hint).into());
     }
     if name.extension().is_none_or(|ending| ending != "toml") {
-        return of_scores(&[name.to_owned()], "");
+        return measured(&[name.to_owned()], "");
     }
     let text = String::from_utf8(files::read(name, LARGEST)?)
         .map_err(|_| Trouble::new(format!("{}: is not text", name.display())).hint("save it as UTF-8"))?;
     reference::parse(&files::name(name), &text).map_err(wrong)
+}
+
+/// Measures engraved pages, or the pages that scores record.
+fn measured(paths: &[PathBuf], source: &str) -> Result<Reference, Failure> {
+    let contents = check::contents(paths, Limits::default().inflated_bytes)?;
+    let engraved = contents.iter().filter(|(_, bytes)| is_pdf(bytes)).count();
+    match contents.as_slice() {
+        [(name, bytes)] if engraved == 1 => of_pages(name, bytes, source),
+        _ if engraved == 0 => of_scores(paths, source),
+        _ => {
+            let hint = "measure one PDF at a time; scores that are several files are movements of one work";
+            Err(Trouble::new("engraved pages are measured alone".to_owned()).hint(hint).into())
+        }
+    }
+}
+
+/// The title is the file's name: pages do not say which of their words it is.
+fn of_pages(name: &str, bytes: &[u8], source: &str) -> Result<Reference, Failure> {
+    let pages = engraved::measure(bytes, &Limits::default())
+        .map_err(|error| Trouble::new(format!("{name}: {error}")).hint(error.hint()))?;
+    let title = name.rsplit_once('.').map_or(name, |(stem, _)| stem);
+    Ok(Reference::of_pages(&pages, title, source))
 }
 
 fn of_scores(scores: &[PathBuf], source: &str) -> Result<Reference, Failure> {

@@ -109,7 +109,7 @@ fn density(layout: &Layout, survey: &Survey) -> Option<Density> {
     })
 }
 
-fn spread<T>(mut values: Vec<f64>, unit: impl Fn(f64) -> T) -> Option<Spread<T>> {
+pub(super) fn spread<T>(mut values: Vec<f64>, unit: impl Fn(f64) -> T) -> Option<Spread<T>> {
     values.sort_by(f64::total_cmp);
     let at = |share| rank(&values, share).map(&unit);
     Some(Spread { tight: at(0.1)?, usual: at(0.5)?, wide: at(0.9)? })
@@ -122,7 +122,7 @@ fn rank(sorted: &[f64], share: f64) -> Option<f64> {
 }
 
 /// The value that occurs most often; the first of several.
-fn most_common<T: PartialEq>(values: impl Iterator<Item = T>) -> Option<T> {
+pub(super) fn most_common<T: PartialEq>(values: impl Iterator<Item = T>) -> Option<T> {
     let mut counts: Vec<(T, usize)> = Vec::new();
     for value in values {
         match counts.iter_mut().find(|(known, _)| *known == value) {

@@ -106,3 +106,54 @@ fn every_shipped_layout_is_written_anew_by_the_command_in_its_head() {
     }
     assert!(written >= 5);
 }
+
+/// A page of two systems: one staff of 7 mm high each, 10 spaces apart.
+fn pages() -> Vec<u8> {
+    let line = |at: f64| format!("0.4 w 56 {at} m 540 {at} l S\n");
+    let space = 7.0 / 4.0 * 72.0 / 25.4;
+    let staff = |top: f64| (0..5).map(|own| line(top - f64::from(own) * space)).collect::<String>();
+    let content = staff(760.0) + &staff(760.0 - 14.0 * space);
+    let stream = format!("<< /Length {} >>\nstream\n{content}\nendstream", content.len());
+    let objects = [
+        "<< /Type /Catalog /Pages 2 0 R >>",
+        "<< /Type /Pages /Kids [3 0 R] /Count 1 >>",
+        "<< /Type /Page /Parent 2 0 R /MediaBox [0 0 595 842] /Contents 4 0 R >>",
+        &stream,
+    ];
+    let mut text = "%PDF-1.4\n".to_owned();
+    let mut table = "xref\n0 5\n0000000000 65535 f \n".to_owned();
+    for (number, object) in (1..).zip(objects) {
+        table += &format!("{:010} 00000 n \n", text.len());
+        text += &format!("{number} 0 obj\n{object}\nendobj\n");
+    }
+    let start = text.len();
+    (text + &table + &format!("trailer\n<< /Size 5 /Root 1 0 R >>\nstartxref\n{start}\n%%EOF\n")).into_bytes()
+}
+
+#[test]
+fn engraved_pages_are_a_reference_layout() {
+    let folder = folder();
+    folder.write("printed.pdf", pages());
+    let run = folder.run(&["measure", "printed.pdf", "-o", "printed.toml", "--source", "an old print"]);
+    assert_eq!((run.code, run.out.as_str()), (0, "Written: printed.toml\n"), "{run:?}");
+    let text = String::from_utf8(folder.read("printed.toml")).unwrap();
+    for told in ["title = \"printed\"", "height-mm = 7.00", "usual = 10.0"] {
+        assert!(text.contains(told), "{told}: {text}");
+    }
+    let run = folder.run(&["house.musicxml", "--like", "printed.pdf", "--json", "r.json"]);
+    assert!(run.out.contains("Their staves are 7.0 mm high; yours 8.0 mm."), "{run:?}");
+    folder.run(&["house.musicxml", "--like", "printed.toml", "--json", "again.json"]);
+    assert_eq!(folder.json("r.json")["like"], folder.json("again.json")["like"]);
+}
+
+#[test]
+fn pages_that_cannot_be_measured_are_refused_in_a_line() {
+    let folder = folder();
+    folder.write("printed.pdf", pages());
+    folder.write("broken.pdf", "%PDF-1.4 and nothing else");
+    let measure = |files: &[&str]| folder.run(&[&["measure"], files, &["-o", "x.toml", "--source", "x"]].concat());
+    measure(&["broken.pdf"]).refuses("broken.pdf: cannot be read as a PDF");
+    measure(&["printed.pdf", "house.musicxml"]).refuses("engraved pages are measured alone");
+    measure(&["printed.pdf", "printed.pdf"]).refuses("engraved pages are measured alone");
+    assert!(!folder.names().contains(&"x.toml".to_owned()));
+}
