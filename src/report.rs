@@ -6,6 +6,7 @@ use schemars::generate::SchemaSettings;
 
 use crate::check::Checked;
 
+mod blocks;
 pub mod model;
 pub mod pages;
 pub mod parts;

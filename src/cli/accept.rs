@@ -3,10 +3,11 @@
 use std::path::{Path, PathBuf};
 
 use serde::Deserialize;
+use serde::de::DeserializeOwned;
 
 use rastrum::accepted::{self, Entry};
 use rastrum::check::{Checked, Options};
-use rastrum::report::model;
+use rastrum::report::{self, model};
 
 use super::accepted_file::Of;
 use super::args::AcceptArgs;
@@ -16,6 +17,7 @@ use super::{accepted_file, check, clock, files, house, terminal};
 
 mod parts;
 mod proof;
+mod written;
 
 use parts::PartsReport;
 use proof::ProofReport;
@@ -23,30 +25,43 @@ use proof::ProofReport;
 /// Larger reports there are none.
 const LARGEST_REPORT: u64 = 1 << 30;
 
-/// What accepting needs of a report.
+/// Which kind of report it is.
+#[derive(Deserialize)]
+struct Version {
+    schema: String,
+}
+
+/// What accepting needs of a report of `check`.
 #[derive(Debug, Deserialize)]
 struct Report {
-    schema: String,
     input: Vec<model::Input>,
     findings: Vec<model::Finding>,
 }
 
 pub fn run(args: &AcceptArgs) -> Result<Outcome, Failure> {
     let who = who(args)?;
-    if let Some(report) = PartsReport::read(&args.report)? {
-        return parts::run(&report, args, &who);
+    let bytes = files::read(&args.report, LARGEST_REPORT)?;
+    let version: Version = parsed(&bytes, args)?;
+    match version.schema.as_str() {
+        model::VERSION => of_check(&parsed(&bytes, args)?, args, &who),
+        report::parts::model::VERSION => written::run(&parsed::<PartsReport>(&bytes, args)?.written(), args, &who),
+        report::proof::model::VERSION => written::run(&parsed::<ProofReport>(&bytes, args)?.written(), args, &who),
+        _ => Err(broken(&args.report).into()),
     }
-    if let Some(report) = ProofReport::read(&args.report)? {
-        return proof::run(&report, args, &who);
-    }
-    let report = Report::read(&args.report)?;
+}
+
+fn parsed<T: DeserializeOwned>(bytes: &[u8], args: &AcceptArgs) -> Result<T, Trouble> {
+    serde_json::from_slice(bytes).map_err(|_| broken(&args.report))
+}
+
+fn of_check(report: &Report, args: &AcceptArgs, who: &str) -> Result<Outcome, Failure> {
     let wanted = report.numbered(args)?;
     let scores = report.scores(args)?;
     let first = scores.first().ok_or_else(|| broken(&args.report))?;
     let place = accepted_file::beside(first, Of::Score).ok_or_else(|| broken(&args.report))?;
     let options = house::options(&args.house, first)?;
     let checked = check::work(&scores, &options, &mut Stopwatch::start())?;
-    let entries = entries(&wanted, &checked, &who, args)?;
+    let entries = entries(&wanted, &checked, who, args)?;
     append(&place, &options, &entries)?;
     say_accepted(entries.len(), &place)
 }
@@ -64,12 +79,6 @@ struct Wanted<'a> {
 }
 
 impl Report {
-    fn read(path: &Path) -> Result<Report, Trouble> {
-        let bytes = files::read(path, LARGEST_REPORT)?;
-        let report: Report = serde_json::from_slice(&bytes).map_err(|_| broken(path))?;
-        if report.schema == model::VERSION { Ok(report) } else { Err(broken(path)) }
-    }
-
     fn numbered(&self, args: &AcceptArgs) -> Result<Vec<Wanted<'_>>, Failure> {
         let mut numbers = args.numbers.clone();
         numbers.sort_unstable();

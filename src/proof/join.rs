@@ -6,69 +6,47 @@ use crate::words::counted;
 
 /// Fewer bars in a row are told one by one.
 const A_RUN: usize = 3;
+/// What is joined over neighbouring bars, besides passages.
+const JOINED: [Class; 7] =
+    [Class::Articulation, Class::Slur, Class::SungText, Class::Tie, Class::Ornament, Class::Repeat, Class::Barline];
 
 /// Joins what polish is missing over neighbouring bars.
 pub(super) fn join(found: &mut Proof) {
-    passages(found);
-    for class in
-        [Class::Articulation, Class::Slur, Class::SungText, Class::Tie, Class::Ornament, Class::Repeat, Class::Barline]
-    {
-        let (mut own, rest): (Vec<Difference>, Vec<Difference>) =
-            std::mem::take(&mut found.differences).into_iter().partition(|difference| difference.class == class);
-        own.sort_by_key(Difference::at);
-        found.differences = rest;
-        let mut left = own.as_slice();
-        while let Some(first) = left.first() {
-            let follows = |pair: &&[Difference]| matches!(pair, [a, b] if b.bars.first.0 <= a.bars.last.0 + 1);
-            let run = left.windows(2).take_while(follows).count() + 1;
-            let (run, after) = left.split_at(run.min(left.len()));
-            left = after;
-            // An ending is one thing however many bars it has.
-            let least = if class == Class::Repeat { 2 } else { A_RUN };
-            if run.len() < least {
-                found.differences.extend(run.iter().cloned());
-            } else {
-                found.differences.push(joined(first, run));
+    each_run(found, Class::Passage, A_RUN, of_passages);
+    for class in JOINED {
+        // An ending is one thing however many bars it has.
+        let least = if class == Class::Repeat { 2 } else { A_RUN };
+        each_run(found, class, least, of_signs);
+    }
+}
+
+/// Puts one difference in the place of each run of `least` or more of a class: the first, over the bars of all, as
+/// `word` has it.
+fn each_run(found: &mut Proof, class: Class, least: usize, word: fn(Difference, usize) -> Difference) {
+    let (mut own, rest): (Vec<Difference>, Vec<Difference>) =
+        std::mem::take(&mut found.differences).into_iter().partition(|difference| difference.class == class);
+    own.sort_by_key(Difference::at);
+    found.differences = rest;
+    for run in own.chunk_by(|a, b| b.bars.first.0 <= a.bars.last.0 + 1) {
+        match run {
+            [first, .., last] if run.len() >= least => {
+                let bars = BarSpan::new(first.bars.first, last.bars.last);
+                let part_bars = first.part_bars.zip(last.part_bars).map(|(a, b)| BarSpan::new(a.first, b.last));
+                found.differences.push(word(Difference { bars, part_bars, ..first.clone() }, run.len()));
             }
+            few => found.differences.extend(few.iter().cloned()),
         }
     }
 }
 
 /// Passages on end that are wrong in several ways are one passage of other notes.
-fn passages(found: &mut Proof) {
-    let (mut own, rest): (Vec<Difference>, Vec<Difference>) =
-        std::mem::take(&mut found.differences).into_iter().partition(|difference| difference.class == Class::Passage);
-    own.sort_by_key(Difference::at);
-    found.differences = rest;
-    let mut left = own.as_slice();
-    while let Some(first) = left.first() {
-        let follows = |pair: &&[Difference]| matches!(pair, [a, b] if b.bars.first.0 <= a.bars.last.0 + 1);
-        let run = left.windows(2).take_while(follows).count() + 1;
-        let (run, after) = left.split_at(run.min(left.len()));
-        left = after;
-        if run.len() < A_RUN {
-            found.differences.extend(run.iter().cloned());
-            continue;
-        }
-        let last = run.last().unwrap_or(first);
-        let bars = BarSpan::new(first.bars.first, last.bars.last);
-        let part_bars = first.part_bars.zip(last.part_bars).map(|(a, b)| BarSpan::new(a.first, b.last));
-        let part = format!("other notes in {}", counted(bars.count() as usize, "bar"));
-        found.differences.push(Difference { bars, part_bars, part, ..first.clone() });
-    }
+fn of_passages(all: Difference, _: usize) -> Difference {
+    let part = format!("other notes in {}", counted(all.bars.count() as usize, "bar"));
+    Difference { part, ..all }
 }
 
-fn joined(first: &Difference, run: &[Difference]) -> Difference {
-    let last = run.last().unwrap_or(first);
-    let part_bars = first.part_bars.zip(last.part_bars).map(|(a, b)| BarSpan::new(a.first, b.last));
-    let more = counted(run.len() - 1, "place");
+fn of_signs(all: Difference, places: usize) -> Difference {
+    let more = counted(places - 1, "place");
     let words = |text: &str| if text == "nothing" { text.to_owned() } else { format!("{text}; and at {more} more") };
-    Difference {
-        class: first.class,
-        bars: BarSpan::new(first.bars.first, last.bars.last),
-        part_bars,
-        onset: None,
-        score: words(&first.score),
-        part: words(&first.part),
-    }
+    Difference { onset: None, score: words(&all.score), part: words(&all.part), ..all }
 }

@@ -78,10 +78,16 @@ fn systems_a_page(score: &Score, layout: &Layout) -> Vec<SystemsAPage> {
         let last = page.span().map(|span| span.last);
         score.movements.iter().any(|movement| Some(movement.bars.last) == last)
     };
+    let told = layout.pages.iter().filter(|page| page.breaks == Origin::Recorded && !is_last(page));
+    by_staves(told.map(|page| page.systems.iter().map(|system| system.staves.len()).collect()))
+}
+
+/// How many systems pages hold whose largest has so many staves; of each page, the staves of its systems.
+pub(super) fn by_staves(pages: impl Iterator<Item = Vec<usize>>) -> Vec<SystemsAPage> {
     let mut by_staves: BTreeMap<usize, Vec<f64>> = BTreeMap::new();
-    for page in layout.pages.iter().filter(|page| page.breaks == Origin::Recorded && !is_last(page)) {
-        let staves = page.systems.iter().map(|system| system.staves.len()).max().unwrap_or(0);
-        by_staves.entry(staves).or_default().push(page.systems.len() as f64);
+    for systems in pages {
+        let most = systems.iter().copied().max().unwrap_or(0);
+        by_staves.entry(most).or_default().push(systems.len() as f64);
     }
     let one = |(staves, pages): (usize, Vec<f64>)| {
         let count = pages.len() as u32;

@@ -1,8 +1,6 @@
 //! Measures engraved pages. Families are told by barlines that stop between staves; margins are not measured.
 
-use std::collections::BTreeMap;
-
-use super::measure::{most_common, spread};
+use super::measure::{by_staves, most_common, spread};
 use super::{Reference, Spread, SystemsAPage};
 use crate::engraved::{EngravedPage, EngravedStaff, EngravedSystem};
 use crate::units::{Mm, Spaces};
@@ -57,16 +55,8 @@ fn spaces(gaps: impl Iterator<Item = f64>) -> Option<Spread<Spaces>> {
 
 /// The last page holds what is left and tells nothing.
 fn systems_a_page(music: &[&EngravedPage]) -> Vec<SystemsAPage> {
-    let mut by_staves: BTreeMap<usize, Vec<f64>> = BTreeMap::new();
-    for page in music.iter().take(music.len().saturating_sub(1)) {
-        let staves = page.systems.iter().map(|system| system.staves.len()).max().unwrap_or(0);
-        by_staves.entry(staves).or_default().push(page.systems.len() as f64);
-    }
-    let one = |(staves, pages): (usize, Vec<f64>)| {
-        let count = pages.len() as u32;
-        Some(SystemsAPage { staves: staves as u32, pages: count, systems: spread(pages, |systems| systems as u32)? })
-    };
-    by_staves.into_iter().filter_map(one).collect()
+    let told = music.iter().take(music.len().saturating_sub(1));
+    by_staves(told.map(|page| page.systems.iter().map(|system| system.staves.len()).collect()))
 }
 
 /// Systems of several sizes leave staves out; of a single system nothing is told.

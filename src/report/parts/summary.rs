@@ -3,6 +3,7 @@
 use super::found::{self, Found};
 use super::{sheet, words};
 use crate::check::{PartChecked, PartsChecked};
+use crate::report::blocks::{heading, list};
 use crate::report::pages::frame::Frame;
 use crate::report::pages::style;
 use crate::report::pdf::{
@@ -34,25 +35,24 @@ pub(super) fn document(checked: &PartsChecked) -> Document {
 }
 
 fn blocks(checked: &PartsChecked, title: &str) -> Vec<Block> {
-    let heading = |level, text: &str, look: ParagraphStyle| Heading::new(level, text, look);
     let name =
-        heading(Level::One, title, ParagraphStyle::new(style::TITLE).spaced(Mm::ZERO, Mm(1.0))).named("all-parts");
+        Heading::new(Level::One, title, ParagraphStyle::new(style::TITLE).spaced(Mm::ZERO, Mm(1.0))).named("all-parts");
     let mut blocks = vec![Block::Heading(name)];
     blocks.push(said(words::verdict(checked), ParagraphStyle::new(style::VERDICT).spaced(Mm(1.0), Mm(2.0))));
     let bad = words::left_with_bad_turns(checked);
     if !bad.is_empty() {
-        blocks.push(small_heading("Left with too little time to turn"));
+        blocks.push(heading("Left with too little time to turn"));
         blocks.push(list(bad));
     }
     let open = words::not_deliverable(checked);
     if !open.is_empty() {
-        blocks.push(small_heading("Not to be delivered yet: a shared staff does not tell who plays"));
+        blocks.push(heading("Not to be delivered yet: a shared staff does not tell who plays"));
         blocks.push(list(open));
     }
     let found = found::all(checked);
     let mend: Vec<&Found<'_>> = found.iter().filter(|found| found.finding.weight >= Weight::Mend).collect();
     if !mend.is_empty() {
-        blocks.push(small_heading("To be mended"));
+        blocks.push(heading("To be mended"));
         let told = |found: &&Found<'_>| {
             let item = Text::default().bold(format!("{}.", found.part.player.name)).then(format!(" {}", found.said()));
             ListItem::new(item).labelled(format!("{}.", found.number))
@@ -71,15 +71,15 @@ fn blocks(checked: &PartsChecked, title: &str) -> Vec<Block> {
     }
     let aside: Vec<String> = checked.set_aside.iter().map(ToString::to_string).collect();
     if !aside.is_empty() {
-        blocks.push(small_heading("Set aside"));
+        blocks.push(heading("Set aside"));
         blocks.push(list(aside));
     }
-    blocks.push(small_heading("All parts, in score order"));
+    blocks.push(heading("All parts, in score order"));
     blocks.push(Block::Table(table(checked)));
     for (title, lines) in [("Accepted earlier", accepted(checked)), ("Accepted once, now open again", lapsed(checked))]
     {
         if !lines.is_empty() {
-            blocks.push(small_heading(title));
+            blocks.push(heading(title));
             blocks.push(list(lines));
         }
     }
@@ -115,20 +115,6 @@ fn lapsed(checked: &PartsChecked) -> Vec<String> {
 
 fn said(text: String, look: ParagraphStyle) -> Block {
     Block::Paragraph(Paragraph::new(text, look))
-}
-
-fn small_heading(text: &str) -> Block {
-    Block::Heading(Heading::new(Level::Two, text, ParagraphStyle::new(style::BODY_BOLD).spaced(Mm(3.0), Mm(1.0))))
-}
-
-fn list(items: Vec<String>) -> Block {
-    Block::List(List {
-        numbering: Numbering::Bullet,
-        items: items.into_iter().map(ListItem::new).collect(),
-        style: ParagraphStyle::new(style::BODY).spaced(Mm::ZERO, Mm(0.6)),
-        hang: Mm(4.0),
-        between: Mm(0.5),
-    })
 }
 
 fn table(checked: &PartsChecked) -> Table {

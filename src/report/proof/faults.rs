@@ -1,9 +1,9 @@
 //! What differs in one part, as its player meets it: what stops the rehearsal first.
 
-use super::summary::list;
 use super::words::{self, Numbered};
 use crate::check::{PartFile, Proofed, ProofedPart, Verdict};
 use crate::geometry::Rect;
+use crate::report::blocks::list;
 use crate::report::pages::frame::Frame;
 use crate::report::pages::style;
 use crate::report::pdf::{

@@ -1,8 +1,8 @@
 //! What the guidelines say: of the score alone, and of the pages of the parts. What holds of many parts is told once.
 
-use super::summary::heading;
 use crate::check::Proofed;
 use crate::guidelines::Weight;
+use crate::report::blocks::heading;
 use crate::report::pages::style;
 use crate::report::pdf::{Block, List, ListItem, Numbering, Paragraph, ParagraphStyle, Text};
 use crate::rules::Finding;

@@ -1,10 +1,10 @@
 //! The reader's pack: a sheet of each part to print and to pencil on. What the score leaves open stands first, then the
 //! part in reading order, with room for two readers' initials, and what is proved already.
 
-use super::summary::{heading, list};
 use super::words;
 use crate::check::{Proofed, ProofedPart};
 use crate::geometry::Rect;
+use crate::report::blocks::{heading, list};
 use crate::report::pages::frame::Frame;
 use crate::report::pages::style;
 use crate::report::pdf::{Block, Document, Flow, Heading, Level, Paragraph, ParagraphStyle, Region, Tag, Target};

@@ -2,11 +2,12 @@
 
 use super::{faults, findings, pack, words};
 use crate::check::{Proofed, ProofedPart, Verdict};
+use crate::report::blocks::{heading, list};
 use crate::report::pages::frame::Frame;
 use crate::report::pages::style;
 use crate::report::pdf::{
-    Align, Block, Cell, Column, Document, Flow, Heading, Level, List, ListItem, Meta, Numbering, Paragraph,
-    ParagraphStyle, Region, Row, Table, TableStyle, Tag, Target, Text,
+    Align, Block, Cell, Column, Document, Flow, Heading, Level, Meta, Paragraph, ParagraphStyle, Region, Row, Table,
+    TableStyle, Tag, Target, Text,
 };
 use crate::units::Mm;
 use crate::words::sentence;
@@ -69,20 +70,6 @@ fn blocks(proofed: &Proofed, title: &str) -> Vec<Block> {
     };
     blocks.push(Block::Paragraph(Paragraph::new(caution, ParagraphStyle::new(style::SMALL).spaced(Mm(2.0), Mm::ZERO))));
     blocks
-}
-
-pub(super) fn heading(text: &str) -> Block {
-    Block::Heading(Heading::new(Level::Two, text, ParagraphStyle::new(style::BODY_BOLD).spaced(Mm(3.0), Mm(1.0))))
-}
-
-pub(super) fn list(items: Vec<String>) -> Block {
-    Block::List(List {
-        numbering: Numbering::Bullet,
-        items: items.into_iter().map(ListItem::new).collect(),
-        style: ParagraphStyle::new(style::BODY).spaced(Mm::ZERO, Mm(0.6)),
-        hang: Mm(4.0),
-        between: Mm(0.5),
-    })
 }
 
 fn doubts(proofed: &Proofed) -> Vec<String> {
