@@ -8,7 +8,7 @@ mod spacing;
 mod text_width;
 
 pub use bar_width::BarWidths;
-pub use extents::{Extent, Extents, Needed, PARTS, StaffSize};
+pub use extents::{Extent, Extents, PARTS, StaffSize};
 pub use spacing::{BarSpacing, Column, Material, Spacing, SpacingRules};
 pub use text_width::text_width;
 

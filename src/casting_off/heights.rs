@@ -101,7 +101,7 @@ fn estimated_gap(source: &Source, upper: &StaffState, lower: &StaffState, bars: 
     let family = |state: &StaffState| source.score.part_of(state.staff).map(|part| part.family);
     let factor = if family(upper) == family(lower) { 1.0 } else { house.family_factor };
     let extents = &source.metrics.extents;
-    let needed = |bar| extents.needed(bar, upper.size(), lower.size()).total();
+    let needed = |bar| extents.needed(bar, upper.size(), lower.size());
     let needed = bars.iter().map(needed).fold(Spaces::ZERO, Spaces::max);
     source.mm((house.staff_gap * factor).max(needed + house.clearance))
 }

@@ -34,23 +34,6 @@ pub struct StaffSize {
     pub lines: u8,
 }
 
-/// What two neighbouring staves need between them, in spaces of an unscaled staff.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Needed {
-    /// Below the upper staff's bottom line.
-    pub below: Spaces,
-    /// Above the lower staff's top line.
-    pub above: Spaces,
-}
-
-impl Needed {
-    /// Both together.
-    #[must_use]
-    pub fn total(self) -> Spaces {
-        self.below + self.above
-    }
-}
-
 /// Extents of every bar on every staff.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Extents {
@@ -115,12 +98,11 @@ impl Extents {
         self.reach(bar, of.staff).below.map(|part| of.below(part))
     }
 
-    /// What must stand between two staves in one bar where their contents come closest.
+    /// What must stand between two staves in one bar where their contents come closest, in unscaled spaces.
     #[must_use]
-    pub fn needed(&self, bar: BarIdx, upper: StaffSize, lower: StaffSize) -> Needed {
-        let parts = self.below_in_parts(bar, upper).into_iter().zip(self.above_in_parts(bar, lower));
-        let needed = parts.map(|(below, above)| Needed { below, above });
-        needed.reduce(|most, one| if one.total() > most.total() { one } else { most }).unwrap_or_default()
+    pub fn needed(&self, bar: BarIdx, upper: StaffSize, lower: StaffSize) -> Spaces {
+        let parts = self.reach(bar, upper.staff).below.into_iter().zip(self.reach(bar, lower.staff).above);
+        parts.fold(Spaces::ZERO, |most, (below, above)| most.max(upper.below(below) + lower.above(above)))
     }
 }
 

@@ -65,8 +65,7 @@ fn add_page(score: &Score, page: PageIdx, contents: &Page, extents: &Extents, ga
             let Some((upper_id, lower_id)) = upper.staff.zip(lower.staff) else { continue };
             let space = upper.height.max(lower.height) / 4.0;
             let (over, under) = (size(upper, upper_id, space), size(lower, lower_id, space));
-            let needs =
-                bars(system).map(|bar| Tightest { bar, needed: space * extents.needed(bar, over, under).total().0 });
+            let needs = bars(system).map(|bar| Tightest { bar, needed: space * extents.needed(bar, over, under).0 });
             let kind = kind(score, upper_id, lower_id);
             gaps.push(gap(page, at as u16, kind, (upper, upper_id), (lower, lower_id), tightest(needs)));
         }

@@ -94,7 +94,7 @@ impl<'a> Gauge<'a> {
             return pair;
         }
         let factor = if same_family(self.score, upper.staff, lower.staff) { 1.0 } else { self.house.family_factor };
-        let needed = self.bars.iter().map(|bar| self.extents.needed(bar, upper.size(), lower.size()).total().0 as f32);
+        let needed = self.bars.iter().map(|bar| self.extents.needed(bar, upper.size(), lower.size()).0 as f32);
         let bare = Gap { least: self.house.least_gap * factor, usual: self.house.staff_gap * factor };
         self.pairs.push(Pair { bare, needed: needed.collect() });
         let pair = self.pairs.len() - 1;

@@ -114,7 +114,7 @@ fn gap(
 ) -> Spaces {
     let Some((over, under)) = size(upper, space).zip(size(lower, space)) else { return bare };
     let extents = &basis.metrics.extents;
-    let needed = bars.map(|bar| extents.needed(bar, over, under).total()).fold(Spaces::ZERO, Spaces::max);
+    let needed = bars.map(|bar| extents.needed(bar, over, under)).fold(Spaces::ZERO, Spaces::max);
     let contents = if needed > Spaces::ZERO { needed + basis.house.clearance } else { Spaces::ZERO };
     let factor = if same_family(basis.score, over.staff, under.staff) { 1.0 } else { basis.house.family_factor };
     contents.max(bare * factor)

@@ -84,7 +84,7 @@ impl Setter<'_, '_> {
             breaks: Origin::Estimated,
             systems: Vec::new(),
             texts: Vec::new(),
-            ink: None,
+            seen: None,
         }
     }
 

@@ -79,7 +79,7 @@ fn contents_at_different_beats_do_not_meet() {
     let mut score = fixture::score(&QUARTET, 1);
     put(&mut score, 0, 0, vec![quarter("C3", 0)]);
     put(&mut score, 0, 1, vec![quarter("C7", 3)]);
-    let needed = |score: &Score| Extents::of(score).needed(BarIdx(0), five_lines(0), five_lines(1)).total();
+    let needed = |score: &Score| Extents::of(score).needed(BarIdx(0), five_lines(0), five_lines(1));
     // 6.5 - 2 + 0.5 = 5 below alone, 7.5 - 2 + 0.5 = 6 above alone.
     assert_eq!(needed(&score), Spaces(6.0));
     put(&mut score, 0, 1, vec![quarter("C7", 0)]);
@@ -91,7 +91,7 @@ fn a_small_staff_needs_its_share() {
     let mut score = fixture::score(&QUARTET, 1);
     put(&mut score, 0, 1, vec![quarter("C7", 0)]);
     let small = StaffSize { scale: 0.5, ..five_lines(1) };
-    assert_eq!(Extents::of(&score).needed(BarIdx(0), five_lines(0), small).total(), Spaces(3.0));
+    assert_eq!(Extents::of(&score).needed(BarIdx(0), five_lines(0), small), Spaces(3.0));
 }
 
 #[test]
