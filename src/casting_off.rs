@@ -205,7 +205,7 @@ impl Page {
             breaks: Origin::Recorded,
             systems: Vec::new(),
             texts: Vec::new(),
-            ink: None,
+            seen: None,
         }
     }
 }

@@ -8,9 +8,11 @@ use crate::units::Mm;
 
 mod origin;
 mod record;
+mod seen;
 
 pub use origin::{Known, Origin};
 pub use record::{BarRecord, PageRecord, Record, StaffRecord, SystemRecord};
+pub use seen::{Beyond, Seen, SeenWords};
 
 /// The pages of one document.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -35,8 +37,8 @@ pub struct Page {
     pub systems: Vec<System>,
     /// Titles, page numbers, running heads: all that stands outside the music.
     pub texts: Vec<PageText>,
-    /// Smallest box around all that is printed, when it was measured.
-    pub ink: Option<Rect>,
+    /// What else was seen, when it was measured.
+    pub seen: Option<Seen>,
 }
 
 /// Text outside the music, where it stands.
@@ -73,6 +75,8 @@ impl Side {
 pub enum PageKind {
     #[default]
     Music,
+    /// Music of a part, in a file that begins with a score.
+    Part,
     Cover,
     Blank,
     Text,

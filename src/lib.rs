@@ -8,6 +8,7 @@ pub mod check;
 pub mod engraved;
 pub mod geometry;
 pub mod guidelines;
+pub mod join;
 pub mod layout;
 pub mod limits;
 pub mod metrics;

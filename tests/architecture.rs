@@ -13,7 +13,7 @@ const ORDER: [&[&str]; 10] = [
     &["rules", "reference", "proof"],
     &["survey"],
     &["casting_off"],
-    &["metrics", "players", "align"],
+    &["metrics", "players", "align", "join"],
     &["read", "guidelines", "engraved"],
     &["score", "layout"],
     &["units", "geometry", "paper", "place", "remarks", "limits", "words"],

@@ -12,6 +12,8 @@ mod figure;
 mod folder;
 #[path = "examples/accuracy/gaps.rs"]
 mod gaps;
+#[path = "examples/accuracy/joined.rs"]
+mod joined;
 #[path = "examples/accuracy/recorded.rs"]
 mod recorded;
 #[path = "examples/accuracy/staff_tops.rs"]
@@ -60,4 +62,12 @@ fn recorded_pages_are_what_the_files_and_the_engraved_pages_say() {
 fn engraved_pages_have_the_staves_and_systems_that_another_program_found() {
     let Some(folder) = open() else { return };
     assert_all(&engraved::figures(&folder));
+}
+
+#[test]
+fn engraved_pages_are_joined_with_their_music() {
+    let Some(folder) = open() else { return };
+    for figure in joined::figures(&folder) {
+        println!("{figure}");
+    }
 }

@@ -17,6 +17,8 @@ pub enum EngravedError {
     TooLarge { limit: usize },
     #[error("no staves are drawn on its pages")]
     NoStaves,
+    #[error("its staves are tablature")]
+    Tablature,
     #[error("its pages are pictures")]
     Picture,
 }
@@ -32,6 +34,7 @@ impl EngravedError {
             EngravedError::TooManyPages { .. } => "divide it",
             EngravedError::TooLarge { .. } => "print it into a new PDF",
             EngravedError::NoStaves => "name a PDF that a music program exported",
+            EngravedError::Tablature => "only staves of notes are measured",
             EngravedError::Picture => "scans are not measured yet; name a PDF that a music program exported",
         }
     }

@@ -6,18 +6,31 @@ use lopdf::{Document, Error, LoadOptions, Object};
 use super::EngravedError;
 use crate::limits::Limits;
 
+mod fonts;
+mod forms;
+
+/// What is known of a page before it is interpreted.
+pub(super) struct Told {
+    /// Its forms, drawn in each other, stay within the limits.
+    pub may: bool,
+    /// Names of fonts that the file does not hold.
+    pub missing_fonts: Vec<String>,
+}
+
+/// One entry a page.
+///
 /// # Errors
 /// The file cannot be read, asks for a password, or is larger than allowed once it is unpacked.
-pub(super) fn check(bytes: &[u8], limits: &Limits) -> Result<(), EngravedError> {
+pub(super) fn check(bytes: &[u8], limits: &Limits) -> Result<Vec<Told>, EngravedError> {
     let limit = limits.page_content_bytes;
     let options = LoadOptions::with_max_decompressed_size(limit);
     let document = Document::load_mem_with_options(bytes, options).map_err(|_| EngravedError::NotPdf)?;
-    let pages = document.get_pages().len();
+    let pages = document.get_pages();
     // A file that asks for a password is read as one without pages.
-    if pages == 0 {
+    if pages.is_empty() {
         return Err(if document.is_encrypted() { EngravedError::Password } else { EngravedError::NoPages });
     }
-    if pages > limits.pages {
+    if pages.len() > limits.pages {
         return Err(EngravedError::TooManyPages { limit: limits.pages });
     }
     for object in document.objects.values() {
@@ -33,7 +46,9 @@ pub(super) fn check(bytes: &[u8], limits: &Limits) -> Result<(), EngravedError> 
             return Err(EngravedError::TooLarge { limit });
         }
     }
-    Ok(())
+    let mut forms = forms::Forms::new(&document, limit);
+    let mut fonts = fonts::Fonts::new(&document);
+    Ok(pages.values().map(|page| Told { may: forms.may(*page), missing_fonts: fonts.missing(*page) }).collect())
 }
 
 /// Deflate makes no more of a byte (RFC 1951: 258 bytes from two bits at the least).

@@ -18,6 +18,9 @@ pub enum Origin {
 }
 
 impl Origin {
+    /// On a vector PDF, whose lines are where they are said to be; rounded figures in the file move them a little.
+    pub const MEASURED: Origin = Origin::Measured { within: Mm(0.02) };
+
     fn rank(self) -> u8 {
         match self {
             Origin::Given => 0,
@@ -64,6 +67,12 @@ impl<T> Known<T> {
     #[must_use]
     pub fn recorded(value: T) -> Known<T> {
         Known { value, origin: Origin::Recorded }
+    }
+
+    /// Seen on an engraved page.
+    #[must_use]
+    pub fn measured(value: T) -> Known<T> {
+        Known { value, origin: Origin::MEASURED }
     }
 
     #[must_use]

@@ -161,7 +161,7 @@ fn layout(pages: u32) -> Layout {
         breaks: Origin::Recorded,
         systems: vec![system(page * BARS)],
         texts: Vec::new(),
-        ink: None,
+        seen: None,
     };
     Layout { pages: (0..pages).map(page).collect(), told: Told::default(), ..Layout::default() }
 }

@@ -80,7 +80,7 @@ mod tests {
             breaks: Origin::Estimated,
             systems: (at * 4..at * 4 + 4).map(system).collect(),
             texts: Vec::new(),
-            ink: None,
+            seen: None,
         };
         Layout { pages: [(0, Side::Recto), (1, Side::Verso)].map(page).to_vec(), ..Layout::default() }
     }

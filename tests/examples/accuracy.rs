@@ -29,6 +29,8 @@ mod folder;
 mod forecast;
 #[path = "accuracy/gaps.rs"]
 mod gaps;
+#[path = "accuracy/joined.rs"]
+mod joined;
 #[path = "accuracy/outlines.rs"]
 mod outlines;
 #[path = "accuracy/parts.rs"]
@@ -55,6 +57,7 @@ type Measure = fn(&Folder) -> Vec<Figure>;
 /// All figures, in the order in which they are printed.
 const MEASURES: &[Measure] = &[
     engraved::figures,
+    joined::figures,
     recorded::figures,
     staff_tops::figures,
     gaps::figures,

@@ -96,6 +96,8 @@ pub enum SideName {
 #[serde(rename_all = "kebab-case")]
 pub enum PageKind {
     Music,
+    /// Music of a part, in a file that begins with a score.
+    Part,
     Cover,
     Blank,
     Text,
@@ -233,6 +235,7 @@ impl Page {
             },
             kind: match page.kind {
                 layout::PageKind::Music => PageKind::Music,
+                layout::PageKind::Part => PageKind::Part,
                 layout::PageKind::Cover => PageKind::Cover,
                 layout::PageKind::Blank => PageKind::Blank,
                 layout::PageKind::Text => PageKind::Text,

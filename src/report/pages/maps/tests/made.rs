@@ -105,7 +105,7 @@ fn page(at: u32) -> Page {
         breaks: Origin::Recorded,
         systems: vec![system],
         texts: Vec::new(),
-        ink: None,
+        seen: None,
     }
 }
 
