@@ -2,6 +2,7 @@
 
 use crate::accepted::{self, Applied, Entry, Lapse};
 use crate::casting_off::{self, Basis, ExpectedErrors, House, Proposal, Sheet, WhatIf, Wishes};
+use crate::engraved;
 use crate::guidelines::{Guidelines, Request};
 use crate::layout::Layout;
 use crate::limits::Limits;
@@ -18,16 +19,19 @@ use crate::units::Seconds;
 mod error;
 mod footing;
 mod parts;
+mod printed;
 mod proof;
 mod stage;
 
 use footing::Footing;
+use printed::Measured;
 
 pub use error::CheckError;
 pub use footing::Asked;
 pub use parts::{
     PartChecked, PartsChecked, PartsListFile, PartsOptions, RecordedPart, SetAside, SheetChecked, Turned, parts,
 };
+pub use printed::{PagesFile, Printed};
 pub use proof::{PartFile, ProofOptions, Proofed, ProofedPart, Verdict, proof};
 pub use stage::{Stage, Unwatched, Watch};
 
@@ -41,6 +45,8 @@ pub struct Options {
     pub accepted: Option<AcceptedFile>,
     /// A layout to say the differences from.
     pub like: Option<Reference>,
+    /// Printed pages of the score, to be looked at in place of those that its files record.
+    pub pages: Option<PagesFile>,
     pub asked: Asked,
     pub limits: Limits,
 }
@@ -62,6 +68,8 @@ pub struct Checked {
     /// How high and how wide its music is.
     pub metrics: Metrics,
     pub layout: Layout,
+    /// The pages are printed ones, measured; `None` where they are the files' own or a forecast.
+    pub printed: Option<Printed>,
     /// The pages are a forecast, not the files' own.
     pub is_forecast: bool,
     /// How far such forecasts were off; `None` of the files' own pages.
@@ -107,16 +115,34 @@ impl Checked {
 pub fn check(inputs: &[Input<'_>], options: &Options, watch: &mut dyn Watch) -> Result<Checked, Vec<CheckError>> {
     let against = Against::of(options);
     watch.begins(Stage::Reading);
-    let reading = read::read(inputs, &options.limits);
-    let (against, reading) = match (against, reading) {
+    let reading = read_all(inputs, options);
+    let (against, (reading, measured)) = match (against, reading) {
         (Ok(against), Ok(reading)) => (against, reading),
         (against, reading) => {
             let mut errors = against.err().unwrap_or_default();
-            errors.extend(reading.err().into_iter().flatten().map(CheckError::Read));
+            errors.extend(reading.err().into_iter().flatten());
             return Err(errors);
         }
     };
-    against.judge(reading, watch).map_err(|error| vec![error])
+    against.judge(reading, measured, watch).map_err(|error| vec![error])
+}
+
+/// The music and its printed pages, where there are any; of a PDF alone what its pages tell of the music.
+fn read_all(inputs: &[Input<'_>], options: &Options) -> Result<(Reading, Option<Measured>), Vec<CheckError>> {
+    if let Some(pdf) = printed::alone(inputs) {
+        let (score, measured, source) = printed::without_music(pdf, &options.limits).map_err(|error| vec![error])?;
+        let record = printed::record(&measured.layout, &score);
+        return Ok((Reading { score, record, remarks: Vec::new(), sources: vec![source] }, Some(measured)));
+    }
+    if inputs.iter().any(|input| engraved::is_pdf(input.bytes)) {
+        return Err(vec![CheckError::PagesAmongScores]);
+    }
+    let in_reading = |errors: Vec<read::ReadError>| errors.into_iter().map(CheckError::Read).collect::<Vec<_>>();
+    let mut reading = read::read(inputs, &options.limits).map_err(in_reading)?;
+    let Some(file) = &options.pages else { return Ok((reading, None)) };
+    let measured = printed::with_music(file, &reading.score, &options.limits).map_err(|error| vec![error])?;
+    reading.record = printed::record(&measured.layout, &reading.score);
+    Ok((reading, Some(measured)))
 }
 
 /// What a file of accepted findings says; nothing where there is none.
@@ -159,22 +185,24 @@ impl<'a> Against<'a> {
         }
     }
 
-    fn judge(self, reading: Reading, watch: &mut dyn Watch) -> Result<Checked, CheckError> {
+    fn judge(self, reading: Reading, measured: Option<Measured>, watch: &mut dyn Watch) -> Result<Checked, CheckError> {
         let Reading { score, record, remarks, sources } = reading;
         watch.begins(Stage::CastingOff);
         let metrics = Metrics::of(&score);
         let house = footing::house(self.guidelines.house());
+        let (pages, printed) = measured.map(|own| (own.layout, own.printed)).unzip();
         let Footing { layout, record, house, filling, is_forecast, expected } =
-            Footing::find(&score, &metrics, record, house, self.like, &self.asked, &self.sheet)?;
+            Footing::find(&score, &metrics, record, house, self.like, &self.asked, &self.sheet, pages)?;
         watch.begins(Stage::Surveying);
         let survey = survey::survey(&score, &layout, &metrics.extents);
         watch.begins(Stage::Proposing);
         let basis = Basis { score: &score, metrics: &metrics, record: &record, pages: &layout, house: &house };
-        let proposal = casting_off::propose(&basis, &Wishes::default());
+        // Of pages alone nobody knows the music that others would have to hold.
+        let proposal = (!score.is_unseen()).then(|| casting_off::propose(&basis, &Wishes::default())).flatten();
         watch.begins(Stage::Comparing);
         let filled = Basis { house: &filling, ..basis };
-        let what_if =
-            self.asked.what_if.then(|| casting_off::what_if(&filled, &self.guidelines.house().score_papers.value));
+        let what_if = (self.asked.what_if && !score.is_unseen())
+            .then(|| casting_off::what_if(&filled, &self.guidelines.house().score_papers.value));
         watch.begins(Stage::Judging);
         let like = self.like.map(|theirs| {
             let yours = Reference::of(&score, &layout, &survey, &metrics.spacing, "");
@@ -189,6 +217,7 @@ impl<'a> Against<'a> {
             survey: &survey,
             proposal: proposal.as_ref(),
             part: None,
+            fit: printed.as_ref().and_then(|printed| printed.fit.as_ref()),
             print_on: paper,
         };
         let Judged { findings, ran, could_not_run, .. } = rules::judge(&case, &guidelines);
@@ -198,6 +227,7 @@ impl<'a> Against<'a> {
             score,
             metrics,
             layout,
+            printed,
             is_forecast,
             expected,
             house,

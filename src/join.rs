@@ -8,6 +8,7 @@ use crate::layout::{Layout, Origin, PageKind};
 use crate::place::{BarIdx, BarSpan, PageIdx};
 use crate::score::Score;
 
+mod alone;
 mod cost;
 mod fit;
 mod music;
@@ -15,6 +16,7 @@ mod place;
 mod staves;
 mod within;
 
+pub use alone::alone;
 pub use fit::{Fit, Missing, PageFit, PageStatus, SystemFit};
 
 use music::Expected;

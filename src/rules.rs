@@ -6,6 +6,7 @@
 use crate::casting_off::Proposal;
 use crate::casting_off::part::Stand;
 use crate::guidelines::{Guidelines, Mismatch};
+use crate::join::Fit;
 use crate::layout::Layout;
 use crate::players::Player;
 use crate::players::blocks::Block;
@@ -25,6 +26,7 @@ mod pages;
 mod paper;
 mod places;
 mod playing;
+mod printed;
 mod reading;
 mod room;
 mod soundness;
@@ -41,6 +43,7 @@ use forces::*;
 use orientation::*;
 use paper::*;
 use playing::*;
+use printed::*;
 use reading::*;
 use soundness::*;
 use staves::*;
@@ -57,6 +60,8 @@ pub struct Case<'a> {
     pub proposal: Option<&'a Proposal>,
     /// What is known of a player's part besides, where it is one.
     pub part: Option<PartCase<'a>>,
+    /// How its pages fit the music, where they are printed ones.
+    pub fit: Option<&'a Fit>,
     /// Paper that it will be printed on, when the user says so; pages are scaled to fit it.
     pub print_on: Option<PrintOn<'a>>,
 }
@@ -103,6 +108,9 @@ trait Rule: Sized {
     /// Whether a plan without notes tells enough for it: who there is, and in which order.
     const SERVES_OUTLINES: bool = false;
 
+    /// Whether pages alone tell enough for it, without any music.
+    const SERVES_PAGES: bool = false;
+
     /// Takes every limit of the rule sheet, and what it needs of the house's choices.
     fn with(guidelines: &Guidelines) -> Result<Self, Mismatch>;
 
@@ -112,6 +120,9 @@ trait Rule: Sized {
 
 /// What most rules need and an outline lacks.
 const NOTES: &str = "the notes; this is an outline";
+
+/// What most rules need and pages alone lack.
+const MUSIC: &str = "the music: its MusicXML beside the PDF";
 
 /// What rules on playing from a part need.
 const PART: &str = "a player's part with its turns";
@@ -131,6 +142,9 @@ impl Entry {
             if case.score.is_outline() && !R::SERVES_OUTLINES {
                 return Ok(Outcome::CouldNotRun(NOTES.to_owned()));
             }
+            if case.score.is_unseen() && !R::SERVES_PAGES {
+                return Ok(Outcome::CouldNotRun(MUSIC.to_owned()));
+            }
             Ok(rule.check(case))
         };
         Entry { name: R::NAME, check }
@@ -142,10 +156,12 @@ pub const RULES: &[Entry] = &[
     Entry::of::<PartsOfUnequalLength>(),
     Entry::of::<BarOverfull>(),
     Entry::of::<BarNotFilled>(),
+    Entry::of::<BarsNotPrinted>(),
     Entry::of::<TurnWithoutTime>(),
     Entry::of::<TurnInDivisi>(),
     Entry::of::<StaffTooSmall>(),
     Entry::of::<PrintedSmaller>(),
+    Entry::of::<FontNotEmbedded>(),
     Entry::of::<TwoPlayersOnOnePart>(),
     Entry::of::<NamesMissing>(),
     Entry::of::<BarNumbersMissing>(),
@@ -161,6 +177,7 @@ pub const RULES: &[Entry] = &[
     Entry::of::<MusicInMargin>(),
     Entry::of::<NarrowMargin>(),
     Entry::of::<PageSizesDiffer>(),
+    Entry::of::<TextTooSmall>(),
     Entry::of::<CrowdedPage>(),
     Entry::of::<CrowdedBar>(),
     Entry::of::<ChangeTooQuick>(),
@@ -190,6 +207,7 @@ pub const RULES: &[Entry] = &[
     Entry::of::<StavesChangeTooOften>(),
     Entry::of::<StaffHeightsUneven>(),
     Entry::of::<StaffTooLarge>(),
+    Entry::of::<StaffLinesHeavy>(),
     Entry::of::<LoneBarSystem>(),
     Entry::of::<LastSystemShort>(),
     Entry::of::<NarrowBindingMargin>(),

@@ -74,7 +74,13 @@ impl Score {
     /// Whether it is a plan of a piece and not its notes: then every cell is a sketch.
     #[must_use]
     pub fn is_outline(&self) -> bool {
-        self.cells.first().is_some_and(|cell| cell.sketch.is_some())
+        self.cells.first().is_some_and(|cell| matches!(cell.sketch, Some(Sketch::Rests | Sketch::Plays(_))))
+    }
+
+    /// Whether only its pages were looked at: it has staves and bars, and what is played there is not known.
+    #[must_use]
+    pub fn is_unseen(&self) -> bool {
+        self.cells.first().is_some_and(|cell| cell.sketch == Some(Sketch::Unseen))
     }
 
     /// The part that a staff belongs to.

@@ -3,6 +3,7 @@
 use thiserror::Error;
 
 use crate::accepted::AcceptedError;
+use crate::engraved::EngravedError;
 use crate::guidelines::GuidelineError;
 use crate::paper::PAPERS;
 use crate::read::ReadError;
@@ -13,6 +14,10 @@ use crate::units::Mm;
 pub enum CheckError {
     #[error("{0}")]
     Read(ReadError),
+    #[error("{file}: {error}")]
+    Pages { file: String, error: EngravedError },
+    #[error("a PDF holds pages, not music")]
+    PagesAmongScores,
     #[error("{0}")]
     Guidelines(GuidelineError),
     #[error("no paper is called \"{0}\"")]
@@ -39,6 +44,8 @@ impl CheckError {
     pub fn hint(&self) -> Option<String> {
         match self {
             CheckError::Read(error) => error.kind.hint().map(str::to_owned),
+            CheckError::Pages { error, .. } => Some(error.hint().to_owned()),
+            CheckError::PagesAmongScores => Some("name the score, and the PDF behind --pages".to_owned()),
             CheckError::Guidelines(error) => error.hint.clone(),
             CheckError::UnknownPaper(_) => {
                 let names: Vec<&str> = PAPERS.iter().map(|paper| paper.name.as_ref()).collect();

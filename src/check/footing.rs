@@ -80,7 +80,7 @@ impl Asked {
 }
 
 impl Footing {
-    /// The recorded pages, unless a forecast is asked for or no break is recorded at all. A forecast, and what is
+    /// The printed pages, or the recorded ones, unless a forecast is asked for or no break is recorded at all. A forecast, and what is
     /// proposed, follow the layout that is named with `like`; without one, the score's own recorded pages.
     ///
     /// # Errors
@@ -93,8 +93,9 @@ impl Footing {
         like: Option<&Reference>,
         asked: &Asked,
         sheet: &Sheet,
+        printed: Option<Layout>,
     ) -> Result<Footing, CheckError> {
-        let mut layout = casting_off::pages(score, metrics, &record, &house);
+        let mut layout = printed.unwrap_or_else(|| casting_off::pages(score, metrics, &record, &house));
         let told = layout.systems().any(|(_, _, system)| system.breaks != Origin::Estimated);
         let own_force = casting_off::natural_force(score, &layout, &metrics.spacing);
         let mut own = House { natural_force: own_force.unwrap_or(house.natural_force), ..house };

@@ -76,9 +76,17 @@ pub enum SchemaOf {
 
 #[derive(Debug, Default, Args)]
 pub struct CheckArgs {
-    /// MusicXML files (.mxl, .musicxml, .xml), movements in order, or an outline (.toml); - reads standard input
-    #[arg(required = true, value_name = "SCORE")]
+    /// MusicXML files (.mxl, .musicxml, .xml), movements in order, or an outline (.toml); - reads standard input. A
+    /// PDF alone is looked at without music
+    #[arg(required = true, value_name = "SCORE|PAGES.pdf")]
     pub scores: Vec<PathBuf>,
+    /// The printed pages of the score: they are measured, matched with the music bar by bar, and checked in place of
+    /// those that the files record
+    #[arg(long = "pages", value_name = "PAGES.pdf")]
+    pub printed: Option<PathBuf>,
+    /// Write a copy of the printed pages with the findings on them as notes
+    #[arg(long, value_name = "OUT.pdf")]
+    pub annotate: Option<PathBuf>,
     /// Where to write the report [default: NAME-check.pdf beside the score]
     #[arg(long, value_name = "REPORT.pdf")]
     pub report: Option<PathBuf>,

@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use rastrum::check::{Asked, CheckError, Checked, Options, Stage, Watch, check};
+use rastrum::check::{Asked, CheckError, Checked, Options, PagesFile, Stage, Watch, check};
 use rastrum::read::Input;
 
 use super::args::CheckArgs;
@@ -17,6 +17,7 @@ pub fn run(args: &CheckArgs) -> Result<Outcome, Failure> {
     outputs.ready()?;
     let mut options = house::options(&args.house, first)?;
     options.asked = Asked::from(&args.pages);
+    options.pages = args.printed.as_deref().map(|path| pages_file(path, options.limits.inflated_bytes)).transpose()?;
     options.like = args.like.as_deref().map(measure::find).transpose()?;
     let mut watch = Stopwatch::start();
     let contents = contents(&args.scores, options.limits.inflated_bytes)?;
@@ -33,6 +34,10 @@ pub fn run(args: &CheckArgs) -> Result<Outcome, Failure> {
     let limit = args.fail_on.weight();
     let fails = checked.findings.iter().any(|finding| finding.weight >= limit);
     Ok(if fails { Outcome::Findings } else { Outcome::Clean })
+}
+
+fn pages_file(path: &Path, limit: u64) -> Result<PagesFile, Failure> {
+    Ok(PagesFile { name: files::name(path), bytes: files::read(path, limit)? })
 }
 
 /// Reads the files and checks them as one work.

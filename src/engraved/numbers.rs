@@ -145,29 +145,38 @@ fn growing(candidates: &[(usize, usize, usize, u32)]) -> Vec<usize> {
     chosen
 }
 
-/// Words outside the music that stand at one height of several pages.
+/// Words that stand at one height of several pages, on one of them at least far from the music.
 fn running_heads(pages: &mut [EngravedPage]) {
-    let mut rows: BTreeMap<String, Vec<(usize, usize, f64)>> = BTreeMap::new();
+    let mut rows: BTreeMap<String, Vec<Row>> = BTreeMap::new();
     for (page_at, page) in pages.iter().enumerate() {
         for (text_at, text) in page.texts.iter().enumerate() {
             let is_words =
                 text.role.is_none() && text.text.chars().filter(|letter| letter.is_alphabetic()).count() >= 3;
-            if is_words && is_far(&text.rect, page) {
-                rows.entry(text.text.to_lowercase()).or_default().push((page_at, text_at, text.rect.top.0));
+            if is_words && is_outside(&text.rect, page) {
+                let row = Row { page: page_at, text: text_at, top: text.rect.top.0, is_far: is_far(&text.rect, page) };
+                rows.entry(text.text.to_lowercase()).or_default().push(row);
             }
         }
     }
     for row in rows.values() {
-        for (page_at, text_at, top) in row {
-            let alike = |(page, _, other): &&(usize, usize, f64)| page != page_at && (other - top).abs() <= SAME_HEIGHT;
-            if row.iter().filter(alike).count() == 0 {
+        for own in row {
+            let alike = |other: &&Row| other.page != own.page && (other.top - own.top).abs() <= SAME_HEIGHT;
+            if !row.iter().filter(alike).any(|other| other.is_far) {
                 continue;
             }
-            if let Some(text) = pages.get_mut(*page_at).and_then(|page| page.texts.get_mut(*text_at)) {
+            if let Some(text) = pages.get_mut(own.page).and_then(|page| page.texts.get_mut(own.text)) {
                 text.role = Some(TextRole::RunningHead);
             }
         }
     }
+}
+
+/// The same words on one page.
+struct Row {
+    page: usize,
+    text: usize,
+    top: f64,
+    is_far: bool,
 }
 
 /// Everything on pages without music, and what stands above the tempo of the first system or under the last one.

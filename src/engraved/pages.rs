@@ -6,7 +6,7 @@ use super::{EngravedPage, EngravedStaff, EngravedSystem, EngravedText, TextRole,
 use crate::geometry::{Margins, Rect};
 use crate::layout::{
     Beyond, Known, Layout, Origin, Page, PageKind, PageText, PrintedBar, PrintedStaff, Seen, SeenWords, Side,
-    StaffRole, System, Told,
+    StaffRole, System, Told, WordsKind,
 };
 use crate::units::Mm;
 
@@ -81,11 +81,16 @@ fn margins(page: &EngravedPage) -> Margins {
     let is_near = |rect: &Rect| rect.bottom.0 > music.top.0 - 15.0 && rect.top.0 < music.bottom.0 + 15.0;
     let ink = ink.filter(is_near).fold(music, |all, own| all.union(&own));
     Margins {
-        left: left.rounded(),
-        right: (page.size.0 - music.right).rounded(),
-        top: ink.top.rounded(),
-        bottom: (page.size.1 - ink.bottom).rounded(),
+        left: tenths(left),
+        right: tenths(page.size.0 - music.right),
+        top: tenths(ink.top),
+        bottom: tenths(page.size.1 - ink.bottom),
     }
+}
+
+/// Margins are not drawn: lines as thick as staff lines and the rounding of files leave no more of them.
+fn tenths(length: Mm) -> Mm {
+    Mm((length.0 * 10.0).round() / 10.0)
 }
 
 fn system(own: &EngravedSystem, usual: Mm) -> System {
@@ -140,7 +145,7 @@ fn seen(page: &EngravedPage) -> Seen {
         text: text.text.clone(),
         rect: text.rect.rounded(),
         size: text.size.rounded(),
-        is_number: super::numbers::number(&text.text).is_some(),
+        kind: words_kind(page, text),
     });
     Seen {
         ink: page.ink.unwrap_or_default().rounded(),
@@ -148,6 +153,15 @@ fn seen(page: &EngravedPage) -> Seen {
         staff_line: page.staff_line,
         missing_fonts: page.missing_fonts.clone(),
         beyond: page.systems.iter().zip(0..).flat_map(|(own, at)| beyond(page, own, at)).collect(),
+    }
+}
+
+fn words_kind(page: &EngravedPage, text: &EngravedText) -> WordsKind {
+    match text.role {
+        _ if super::numbers::number(&text.text).is_some() => WordsKind::Number,
+        Some(TextRole::RunningHead | TextRole::Heading) => WordsKind::Around,
+        _ if page.systems.iter().any(|system| is_name(text, system)) => WordsKind::Name,
+        _ => WordsKind::Music,
     }
 }
 

@@ -18,6 +18,7 @@ const EVEN: f64 = 0.05;
 const THICKEST: f64 = 0.35;
 /// Of fewer lines than the first or more than the second no staff is made.
 const LINES: (usize, usize) = (3, 6);
+const FIVE: usize = 5;
 
 /// Staves from the top.
 pub(super) fn find(horizontals: &[Line]) -> Vec<EngravedStaff> {
@@ -25,12 +26,26 @@ pub(super) fn find(horizontals: &[Line]) -> Vec<EngravedStaff> {
     long.sort_by(|a, b| a.at.total_cmp(&b.at).then(a.from.total_cmp(&b.from)));
     let mut taken = vec![false; long.len()];
     let mut staves = Vec::new();
+    take(&long, &mut taken, &mut staves, |lines, _| lines >= FIVE);
+    // Staves of fewer lines have the spaces of the others; single lines under each other are wider apart.
+    let spaces: Vec<f64> = staves.iter().map(EngravedStaff::space).collect();
+    let is_usual = |space: f64| spaces.iter().any(|own| (own - space).abs() <= EVEN * own + 0.03);
+    take(&long, &mut taken, &mut staves, |lines, space| lines < FIVE && is_usual(space));
+    let single = single(&long, &taken, &staves);
+    staves.extend(single);
+    staves.sort_by(|a, b| a.rect.top.0.total_cmp(&b.rect.top.0).then(a.rect.left.0.total_cmp(&b.rect.left.0)));
+    staves
+}
+
+/// Takes the rows of lines that are wanted, by how many they are and how far apart, for staves.
+fn take(long: &[Line], taken: &mut [bool], staves: &mut Vec<EngravedStaff>, wanted: impl Fn(usize, f64) -> bool) {
     for first in 0..long.len() {
         if taken.get(first).copied().unwrap_or(true) {
             continue;
         }
-        let own = row(&long, first, &taken);
-        if !(LINES.0..=LINES.1).contains(&own.len()) || are_beams(&long, &own) {
+        let own = row(long, first, taken);
+        let Some(staff) = staff(long, &own).filter(|_| (LINES.0..=LINES.1).contains(&own.len())) else { continue };
+        if are_beams(long, &own) || !wanted(own.len(), staff.space()) {
             continue;
         }
         for at in &own {
@@ -38,12 +53,8 @@ pub(super) fn find(horizontals: &[Line]) -> Vec<EngravedStaff> {
                 *place = true;
             }
         }
-        staves.extend(staff(&long, &own));
+        staves.push(staff);
     }
-    let single = single(&long, &taken, &staves);
-    staves.extend(single);
-    staves.sort_by(|a, b| a.rect.top.0.total_cmp(&b.rect.top.0).then(a.rect.left.0.total_cmp(&b.rect.left.0)));
-    staves
 }
 
 /// The lines of a staff that begins with this one. A staff may go on with fewer lines: those run on farther.

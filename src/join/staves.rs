@@ -76,14 +76,18 @@ fn sounds(score: &Score, staff: StaffId, bars: BarSpan) -> bool {
     bars.iter().filter_map(|bar| score.cell(bar, staff)).any(|cell| !cell.is_silent())
 }
 
-/// The words beside a staff, or beside the middle of the brace that it belongs to.
 fn name(own: &EngravedSystem, page: &EngravedPage, staff: usize) -> Option<String> {
+    words_beside(own, page, staff).map(|words| plain(&words))
+}
+
+/// The words beside a staff.
+pub(super) fn words_beside(own: &EngravedSystem, page: &EngravedPage, staff: usize) -> Option<String> {
     let rect = own.staves.get(staff)?.rect;
     let room = own.staves.get(staff)?.space() * 2.0;
     let middle = |text: &engraved::EngravedText| (text.rect.top + text.rect.bottom).0 / 2.0;
     let beside =
         |text: &&engraved::EngravedText| rect.top.0 - room <= middle(text) && middle(text) <= rect.bottom.0 + room;
-    page.texts.iter().filter(|text| engraved::is_name(text, own)).find(beside).map(|text| plain(&text.text))
+    page.texts.iter().filter(|text| engraved::is_name(text, own)).find(beside).map(|text| text.text.clone())
 }
 
 fn plain(text: &str) -> String {

@@ -25,8 +25,20 @@ pub struct SeenWords {
     pub rect: Rect,
     /// The em.
     pub size: Mm,
-    /// A number of a bar or page, or a number over tuplets: nothing that has to be read as a word.
-    pub is_number: bool,
+    pub kind: WordsKind,
+}
+
+/// What words belong to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum WordsKind {
+    /// Instructions in the music.
+    Music,
+    /// A number, of a bar, a page or a tuplet.
+    Number,
+    /// The name of a staff.
+    Name,
+    /// Titles, running heads, notices.
+    Around,
 }
 
 /// What runs on beyond the staves.

@@ -12,6 +12,7 @@ use crate::reference::Difference;
 
 mod expected;
 mod findings;
+mod fit;
 mod house;
 mod layout;
 mod music;
@@ -21,6 +22,7 @@ mod what_if;
 
 pub use expected::{ExpectedError, Within};
 pub use findings::{Acceptance, CouldNotRun, Counts, Finding, Place, Rules};
+pub use fit::{Match, MissingBars, PageMatch, PageStatus, PrintedPages, SystemMatch};
 pub use house::{House, Margins, StavesShown};
 pub use layout::{
     Footing, Layout, Opening, OriginName, OriginOf, Page, PageKind, PrintedBar, PrintedStaff, SideName, System,
@@ -41,6 +43,12 @@ pub struct Report {
     /// The files, in order of movements.
     pub input: Vec<Input>,
     pub score: Score,
+    /// The printed pages that were looked at; null where the pages are the files' own.
+    #[serde(default)]
+    pub printed: Option<PrintedPages>,
+    /// How they fit the music; null where there are no printed pages, or no music.
+    #[serde(default)]
+    pub r#match: Option<Match>,
     /// What forecast and proposed pages rest on; null in older reports.
     #[serde(default)]
     pub house: Option<House>,
@@ -83,6 +91,8 @@ impl Report {
             schema: VERSION.to_owned(),
             input: checked.sources.iter().map(Input::of).collect(),
             score: Score::of(checked),
+            printed: checked.printed.as_ref().map(PrintedPages::of),
+            r#match: fit::of(checked),
             house: Some(House::of(checked)),
             layout: Layout::of(checked),
             openings: checked.survey.openings.iter().map(Opening::of).collect(),

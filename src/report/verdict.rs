@@ -11,6 +11,7 @@ use crate::units::Seconds;
 use crate::words;
 
 mod outline;
+mod printed;
 
 /// One sentence on the whole: "Three places to mend before printing; 37 of 44 pages are clean."
 #[must_use]
@@ -92,6 +93,12 @@ pub fn lesser(checked: &Checked) -> String {
 #[must_use]
 pub fn forces(checked: &Checked) -> String {
     let score = &checked.score;
+    if score.is_unseen() {
+        return match score.staves.len() {
+            1 => "One staff".to_owned(),
+            most => format!("Systems of up to {most} staves"),
+        };
+    }
     let (duration, free) = score.duration_in_metre();
     let line = checked.forces((duration > Seconds::ZERO).then_some(duration));
     if line.is_empty() || duration <= Seconds::ZERO {
@@ -152,6 +159,9 @@ fn pages_off(checked: &Checked) -> Option<(usize, usize)> {
 pub fn basis(checked: &Checked) -> String {
     if checked.score.is_outline() {
         return outline::basis(checked);
+    }
+    if let Some(printed) = checked.printed.as_ref().filter(|_| !checked.is_forecast) {
+        return printed::basis(checked, printed);
     }
     let origins = Basis::of(checked);
     let estimated: Vec<&str> = [

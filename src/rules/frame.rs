@@ -19,11 +19,6 @@ pub struct Judged {
     pub off: Vec<&'static str>,
 }
 
-/// Rules with a sheet whose measurements do not exist yet, and what they wait for.
-const WAITING: &[(&str, &str)] =
-    &[("text-too-small", MEASURED), ("staff-lines-heavy", MEASURED), ("font-not-embedded", MEASURED)];
-const MEASURED: &str = "measured pages";
-
 /// Holds one document against the guidelines.
 #[must_use]
 pub fn judge(case: &Case<'_>, guidelines: &Guidelines) -> Judged {
@@ -44,14 +39,6 @@ fn judge_as(document: Document, case: &Case<'_>, guidelines: &Guidelines) -> Jud
                 judged.hear(entry, case, guidelines, sheet)
             }
             _ => judged.off.push(entry.name),
-        }
-    }
-    for (name, needs) in WAITING {
-        match guidelines.rule(name) {
-            Some(sheet) if sheet.severity.is_some() && sheet.applies(document) => {
-                judged.could_not_run.push((name, (*needs).to_owned()));
-            }
-            _ => judged.off.push(name),
         }
     }
     judged.findings.sort_by_key(|finding| (Reverse(finding.weight), rank(finding.rule), start(finding)));

@@ -63,7 +63,11 @@ impl<'a> Case<'a> {
     pub(super) fn told_edges(&self) -> impl Iterator<Item = &'a EdgeReach> + use<'a> {
         let case = *self;
         case.survey.edges.iter().filter(move |own| {
-            let page = case.page(own.page).filter(|page| is_told(page.margins.origin) && is_told(page.size.origin));
+            // On printed pages the ink itself is seen.
+            let page = case
+                .page(own.page)
+                .filter(|page| page.seen.is_none())
+                .filter(|page| is_told(page.margins.origin) && is_told(page.size.origin));
             let system = page.and_then(|page| page.systems.get(usize::from(own.system)));
             system.is_some_and(|system| match own.edge {
                 Edge::Top | Edge::Bottom => system.staves.iter().all(|staff| is_told(staff.placed)),

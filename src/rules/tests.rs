@@ -100,6 +100,7 @@ impl ByHand {
             survey: &survey,
             proposal: None,
             part: Some(part),
+            fit: None,
             print_on: None,
         };
         R::with(&guidelines).unwrap().check(&case)

@@ -1,4 +1,4 @@
-//! What an outline says of one bar on one staff, where no notes are written yet.
+//! What is said of one bar on one staff where no notes are: by an outline, or by a page that was only looked at.
 
 /// One bar on one staff of an outline.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -7,6 +7,8 @@ pub enum Sketch {
     Rests,
     /// The staff plays.
     Plays(Busyness),
+    /// It stands on a page, and what it plays was not read.
+    Unseen,
 }
 
 /// How much a staff plays, in the words of an outline. What they mean in notes is a definition of ours.
@@ -56,7 +58,7 @@ impl Sketch {
     #[must_use]
     pub fn busyness(self) -> Option<Busyness> {
         match self {
-            Sketch::Rests => None,
+            Sketch::Rests | Sketch::Unseen => None,
             Sketch::Plays(busyness) => Some(busyness),
         }
     }

@@ -138,8 +138,15 @@ impl<'a> Whole<'a> {
     fn judge(&self, part: PartCase<'_>, music: &Score, layout: &Layout, metrics: &Metrics) -> Judged {
         let is_file = tells_pages(layout);
         let survey = survey::survey(music, layout, &metrics.extents);
-        let case =
-            Case { score: music, layout, survey: &survey, proposal: None, part: Some(part), print_on: self.print_on() };
+        let case = Case {
+            score: music,
+            layout,
+            survey: &survey,
+            proposal: None,
+            part: Some(part),
+            fit: None,
+            print_on: self.print_on(),
+        };
         let mut judged = rules::judge(&case, self.guidelines);
         let Judged { findings, ran, could_not_run, .. } = &mut judged;
         if !is_file {

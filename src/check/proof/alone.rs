@@ -14,7 +14,7 @@ pub(super) fn findings(score: &Score, record: &Record, against: &Against) -> Vec
     let metrics = Metrics::of(score);
     let layout = casting_off::pages(score, &metrics, record, &House::default());
     let survey = survey::survey(score, &layout, &metrics.extents);
-    let case = Case { score, layout: &layout, survey: &survey, proposal: None, part: None, print_on: None };
+    let case = Case { score, layout: &layout, survey: &survey, proposal: None, part: None, fit: None, print_on: None };
     let judged = rules::judge_music(&case, &against.guidelines);
     accepted::apply(judged.findings, &against.may_stay, score).kept
 }

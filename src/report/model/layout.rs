@@ -34,6 +34,8 @@ pub enum Footing {
     /// The files' own; what they leave out is estimated.
     #[default]
     Recorded,
+    /// Printed ones, measured.
+    Printed,
     /// Those that automatic layout will make.
     Forecast,
     Proposal,
@@ -157,7 +159,11 @@ pub struct Opening {
 impl Layout {
     pub(super) fn of(checked: &Checked) -> Layout {
         let mut layout = Layout::bare(&checked.layout, checked);
-        layout.footing = if checked.is_forecast { Footing::Forecast } else { Footing::Recorded };
+        layout.footing = match (checked.is_forecast, &checked.printed) {
+            (true, _) => Footing::Forecast,
+            (false, Some(_)) => Footing::Printed,
+            (false, None) => Footing::Recorded,
+        };
         layout.expected_error = checked.expected.as_ref().map(ExpectedError::of);
         for (page, surveyed) in layout.pages.iter_mut().zip(&checked.survey.pages) {
             page.density = surveyed.density.map(thousandth);

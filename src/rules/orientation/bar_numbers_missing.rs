@@ -11,6 +11,7 @@ pub(in crate::rules) struct BarNumbersMissing {
 
 impl Rule for BarNumbersMissing {
     const NAME: &'static str = "bar-numbers-missing";
+    const SERVES_PAGES: bool = true;
 
     fn with(guidelines: &Guidelines) -> Result<Self, Mismatch> {
         guidelines.read(Self::NAME, |limits| Ok(BarNumbersMissing { weight: limits.weight() }))

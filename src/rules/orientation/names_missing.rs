@@ -12,6 +12,7 @@ pub(in crate::rules) struct NamesMissing {
 
 impl Rule for NamesMissing {
     const NAME: &'static str = "names-missing";
+    const SERVES_PAGES: bool = true;
 
     fn with(guidelines: &Guidelines) -> Result<Self, Mismatch> {
         guidelines.read(Self::NAME, |limits| Ok(NamesMissing { least_staves: limits.take("least-staves")? }))

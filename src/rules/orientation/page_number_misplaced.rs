@@ -12,6 +12,7 @@ pub(in crate::rules) struct PageNumberMisplaced {
 
 impl Rule for PageNumberMisplaced {
     const NAME: &'static str = "page-number-misplaced";
+    const SERVES_PAGES: bool = true;
 
     fn with(guidelines: &Guidelines) -> Result<Self, Mismatch> {
         guidelines.read(Self::NAME, |limits| Ok(PageNumberMisplaced { weight: limits.weight() }))

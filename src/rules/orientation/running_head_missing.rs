@@ -12,6 +12,7 @@ pub(in crate::rules) struct RunningHeadMissing {
 
 impl Rule for RunningHeadMissing {
     const NAME: &'static str = "running-head-missing";
+    const SERVES_PAGES: bool = true;
 
     fn with(guidelines: &Guidelines) -> Result<Self, Mismatch> {
         guidelines.read(Self::NAME, |limits| Ok(RunningHeadMissing { weight: limits.weight() }))

@@ -12,6 +12,7 @@ pub(in crate::rules) struct LandscapePage {
 
 impl Rule for LandscapePage {
     const NAME: &'static str = "landscape-page";
+    const SERVES_PAGES: bool = true;
 
     fn with(guidelines: &Guidelines) -> Result<Self, Mismatch> {
         guidelines.read(Self::NAME, |limits| Ok(LandscapePage { weight: limits.weight() }))

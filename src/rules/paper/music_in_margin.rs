@@ -8,6 +8,8 @@ use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::survey::{Edge, EdgeReach};
 use crate::units::Mm;
 
+mod seen;
+
 /// How far staves and what stands at them may reach into the margin, and how near to the edge.
 pub(in crate::rules) struct MusicInMargin {
     beyond_margin: Limit<Mm>,
@@ -17,6 +19,7 @@ pub(in crate::rules) struct MusicInMargin {
 
 impl Rule for MusicInMargin {
     const NAME: &'static str = "music-in-margin";
+    const SERVES_PAGES: bool = true;
 
     fn with(guidelines: &Guidelines) -> Result<Self, Mismatch> {
         guidelines.read(Self::NAME, |limits| {
@@ -31,6 +34,9 @@ impl Rule for MusicInMargin {
     fn check(&self, case: &Case<'_>) -> Outcome {
         if case.told_margins().next().is_none() {
             return Outcome::CouldNotRun("recorded margins".to_owned());
+        }
+        if case.music_pages().any(|(_, page)| page.seen.is_some()) {
+            return Outcome::Ran(seen::found(self, case).into_iter().collect());
         }
         let told = || case.told_edges();
         let is_doubled = |own: &EdgeReach| {

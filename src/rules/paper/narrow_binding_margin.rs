@@ -13,6 +13,7 @@ pub(in crate::rules) struct NarrowBindingMargin {
 
 impl Rule for NarrowBindingMargin {
     const NAME: &'static str = "narrow-binding-margin";
+    const SERVES_PAGES: bool = true;
 
     fn with(guidelines: &Guidelines) -> Result<Self, Mismatch> {
         guidelines.read(Self::NAME, |limits| Ok(NarrowBindingMargin { inner: limits.take("inner")? }))

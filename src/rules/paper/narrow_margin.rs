@@ -31,6 +31,7 @@ enum Edge {
 
 impl Rule for NarrowMargin {
     const NAME: &'static str = "narrow-margin";
+    const SERVES_PAGES: bool = true;
 
     fn with(guidelines: &Guidelines) -> Result<Self, Mismatch> {
         guidelines.read(Self::NAME, |limits| {

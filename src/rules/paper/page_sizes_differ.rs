@@ -12,6 +12,7 @@ pub(in crate::rules) struct PageSizesDiffer {
 
 impl Rule for PageSizesDiffer {
     const NAME: &'static str = "page-sizes-differ";
+    const SERVES_PAGES: bool = true;
 
     fn with(guidelines: &Guidelines) -> Result<Self, Mismatch> {
         guidelines.read(Self::NAME, |limits| Ok(PageSizesDiffer { tolerance: limits.take("tolerance")? }))

@@ -21,6 +21,7 @@ struct Printed {
 
 impl Rule for PrintedSmaller {
     const NAME: &'static str = "printed-smaller";
+    const SERVES_PAGES: bool = true;
 
     fn with(guidelines: &Guidelines) -> Result<Self, Mismatch> {
         let staff = StaffTooSmall::with(guidelines)?;

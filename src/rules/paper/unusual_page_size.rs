@@ -16,6 +16,7 @@ pub(in crate::rules) struct UnusualPageSize {
 
 impl Rule for UnusualPageSize {
     const NAME: &'static str = "unusual-page-size";
+    const SERVES_PAGES: bool = true;
 
     fn with(guidelines: &Guidelines) -> Result<Self, Mismatch> {
         let house = guidelines.house();

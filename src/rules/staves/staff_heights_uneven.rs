@@ -15,6 +15,7 @@ pub(in crate::rules) struct StaffHeightsUneven {
 
 impl Rule for StaffHeightsUneven {
     const NAME: &'static str = "staff-heights-uneven";
+    const SERVES_PAGES: bool = true;
 
     fn with(guidelines: &Guidelines) -> Result<Self, Mismatch> {
         guidelines.read(Self::NAME, |limits| Ok(StaffHeightsUneven { spread: limits.take("spread")? }))

@@ -12,6 +12,7 @@ pub(in crate::rules) struct StaffTooLarge {
 
 impl Rule for StaffTooLarge {
     const NAME: &'static str = "staff-too-large";
+    const SERVES_PAGES: bool = true;
 
     fn with(guidelines: &Guidelines) -> Result<Self, Mismatch> {
         guidelines.read(Self::NAME, |limits| Ok(StaffTooLarge { part_ceiling: limits.take("part-ceiling")? }))

@@ -24,6 +24,7 @@ const READING_DISTANCE: Mm = Mm(400.0);
 
 impl Rule for StaffTooSmall {
     const NAME: &'static str = "staff-too-small";
+    const SERVES_PAGES: bool = true;
 
     fn with(guidelines: &Guidelines) -> Result<Self, Mismatch> {
         let house = guidelines.house();

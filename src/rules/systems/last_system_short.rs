@@ -15,6 +15,7 @@ type Last<'a> = (PageIdx, u16, &'a System, f64);
 
 impl Rule for LastSystemShort {
     const NAME: &'static str = "last-system-short";
+    const SERVES_PAGES: bool = true;
 
     fn with(guidelines: &Guidelines) -> Result<Self, Mismatch> {
         guidelines.read(Self::NAME, |limits| Ok(LastSystemShort { fill: limits.take("fill")? }))

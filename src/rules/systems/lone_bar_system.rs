@@ -15,6 +15,7 @@ pub(in crate::rules) struct LoneBarSystem {
 
 impl Rule for LoneBarSystem {
     const NAME: &'static str = "lone-bar-system";
+    const SERVES_PAGES: bool = true;
 
     fn with(guidelines: &Guidelines) -> Result<Self, Mismatch> {
         let crowded = guidelines.read("crowded-page", |limits| limits.take::<u32>("symbols"))?;

@@ -11,6 +11,7 @@ pub(in crate::rules) struct SystemDividerMissing {
 
 impl Rule for SystemDividerMissing {
     const NAME: &'static str = "system-divider-missing";
+    const SERVES_PAGES: bool = true;
 
     fn with(guidelines: &Guidelines) -> Result<Self, Mismatch> {
         guidelines.read(Self::NAME, |limits| Ok(SystemDividerMissing { least_staves: limits.take("least-staves")? }))

@@ -14,6 +14,7 @@ pub(in crate::rules) struct SystemsTooClose {
 
 impl Rule for SystemsTooClose {
     const NAME: &'static str = "systems-too-close";
+    const SERVES_PAGES: bool = true;
 
     fn with(guidelines: &Guidelines) -> Result<Self, Mismatch> {
         guidelines.read(Self::NAME, |limits| {

@@ -12,6 +12,7 @@ pub(in crate::rules) struct TooManySystems {
 
 impl Rule for TooManySystems {
     const NAME: &'static str = "too-many-systems";
+    const SERVES_PAGES: bool = true;
 
     fn with(guidelines: &Guidelines) -> Result<Self, Mismatch> {
         guidelines

@@ -31,7 +31,10 @@ fn judged(work: &Work, guidelines: &Guidelines) -> Judged {
     house.staves = Staves::by_habit(score, layout);
     let basis = Basis { score, metrics, record, pages: layout, house: &house };
     let proposal = propose(&basis, &Wishes::default());
-    judge(&Case { score, layout, survey, proposal: proposal.as_ref(), part: None, print_on: None }, guidelines)
+    judge(
+        &Case { score, layout, survey, proposal: proposal.as_ref(), part: None, fit: None, print_on: None },
+        guidelines,
+    )
 }
 
 fn of_rule(rule: &str, judged: &[(&str, u64, Judged)]) -> Figure {
