@@ -32,7 +32,7 @@ pub use parts::{
     PartChecked, PartsChecked, PartsListFile, PartsOptions, RecordedPart, SetAside, SheetChecked, Turned, parts,
 };
 pub use printed::{PagesFile, Printed};
-pub use proof::{PartFile, ProofOptions, Proofed, ProofedPart, Verdict, proof};
+pub use proof::{PartFile, PrintedProof, ProofOptions, Proofed, ProofedPart, Verdict, proof};
 pub use stage::{Stage, Unwatched, Watch};
 
 /// What a score is held against.

@@ -5,6 +5,7 @@ use crate::accepted::{Entry, Lapse};
 use crate::casting_off::part::{PartPages, Stand};
 use crate::check::{self, CheckError, Stage, Watch};
 use crate::guidelines::Guidelines;
+use crate::join::Fit;
 use crate::layout::Layout;
 use crate::players::blocks::Block;
 use crate::players::end_to_end::EndToEnd;
@@ -19,8 +20,9 @@ use crate::survey::{self, BackwardTurn, Timeline, Turn};
 pub(super) mod files;
 pub(super) mod one;
 pub(super) mod options;
+pub(super) mod printed;
 
-use one::Whole;
+use one::{Own, Whole};
 use options::Stands;
 
 pub use options::{PartsListFile, PartsOptions};
@@ -96,6 +98,8 @@ pub struct RecordedPart {
     pub layout: Layout,
     pub turns: Vec<Turn>,
     pub backward: Vec<BackwardTurn>,
+    /// How its pages fit the music, where they are printed ones.
+    pub fit: Option<Fit>,
 }
 
 /// The pages of a part's own files, judged.
@@ -141,6 +145,7 @@ pub fn parts(
     let mut matched = files::matched(&sorted.parts, &score, &drawn.players, &options.limits);
     sources.append(&mut matched.sources);
     set_aside.append(&mut matched.set_aside);
+    let mut printed = printed::measure(options, &drawn.players)?;
     let whole = Whole::of(&score, &guidelines, &accepted);
     let mut checked = PartsChecked {
         sources,
@@ -155,9 +160,13 @@ pub fn parts(
         score_at: sorted.score_at,
     };
     let wanted = wanted(&drawn.players, &options.only)?;
+    let mut own = |at: usize| match printed.remove(&at) {
+        Some(pages) => Own::Pages(pages),
+        None => matched.files.remove(&at).map_or(Own::Nothing, Own::Files),
+    };
     for (at, player) in drawn.players.into_iter().enumerate() {
         if wanted.contains(&at) {
-            let part = whole.part(player, &stands, matched.files.remove(&at), &mut checked);
+            let part = whole.part(player, &stands, own(at), &mut checked);
             checked.parts.extend(part);
         }
     }

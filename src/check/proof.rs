@@ -3,7 +3,7 @@
 use super::parts::files;
 use super::parts::options::Stands;
 use super::parts::{PartsOptions, SetAside, SheetChecked};
-use super::{AcceptedFile, CheckError, Stage, Watch};
+use super::{AcceptedFile, CheckError, PagesFile, Stage, Watch};
 use crate::accepted::Entry;
 use crate::guidelines::{Guidelines, Weight};
 use crate::place::BarSpan;
@@ -18,7 +18,10 @@ mod alone;
 mod held;
 mod lines;
 mod matched;
+mod printed;
 mod sheets;
+
+pub use printed::PrintedProof;
 
 use lines::Lines;
 use sheets::Sheets;
@@ -30,6 +33,8 @@ pub struct ProofOptions {
     pub parts: PartsOptions,
     /// Files, by name, and the parts they are, where that is not left to the notes.
     pub map: Vec<(String, String)>,
+    /// Printed pages of the score; those of parts stand with `parts`.
+    pub pages: Vec<PagesFile>,
     /// Differences that may stay.
     pub accepted: Option<AcceptedFile>,
 }
@@ -48,6 +53,8 @@ pub struct Proofed {
     pub guidelines: Guidelines,
     /// No files of parts were given: the score was looked at alone.
     pub alone: Option<Vec<Finding>>,
+    /// Printed pages, each with the bars that stand on them.
+    pub printed: Vec<PrintedProof>,
 }
 
 /// One player.
@@ -125,15 +132,21 @@ pub fn proof(inputs: &[Input<'_>], options: &ProofOptions, watch: &mut dyn Watch
     if score.is_outline() {
         return Err(vec![CheckError::NoParts]);
     }
+    let (list, mut set_aside) = super::parts::parts_list(own);
     if sorted.parts.is_empty() {
+        let printed = if own.pages.is_empty() {
+            printed::printed(options, &score, &[])?
+        } else {
+            printed::printed(options, &score, &players::draw(&score, list.as_ref()).players)?
+        };
         watch.begins(Stage::Judging);
         let alone = Some(alone::findings(&score, &record, &against));
-        let (parts, set_aside, guidelines) = (Vec::new(), Vec::new(), against.guidelines);
-        return Ok(Proofed { sources, score, parts, set_aside, remarks, guidelines, alone });
+        let (parts, guidelines) = (Vec::new(), against.guidelines);
+        return Ok(Proofed { sources, score, parts, set_aside, remarks, guidelines, alone, printed });
     }
-    let (list, mut set_aside) = super::parts::parts_list(own);
     let drawn = players::draw(&score, list.as_ref());
     set_aside.extend(drawn.unknown.into_iter().map(|unknown| SetAside::in_list(own, &unknown)));
+    let printed = printed::printed(options, &score, &drawn.players)?;
     let wanted = super::parts::wanted(&drawn.players, &own.only)?;
     let lines = Lines::of(&score, drawn.players, &wanted);
     let read = matched::read(&sorted.parts, &own.limits, &mut set_aside);
@@ -150,7 +163,8 @@ pub fn proof(inputs: &[Input<'_>], options: &ProofOptions, watch: &mut dyn Watch
         file.first_number = number;
         number += file.proof.differences.len();
     }
-    Ok(Proofed { sources, score, parts, set_aside, remarks, guidelines: against.guidelines, alone: None })
+    let guidelines = against.guidelines;
+    Ok(Proofed { sources, score, parts, set_aside, remarks, guidelines, alone: None, printed })
 }
 
 /// What it is held against, besides the score.

@@ -66,9 +66,12 @@ fn troubles_of_options_and_files_are_told_together() {
         CheckError::Guidelines(_) => 'g',
         CheckError::UnknownPaper(_) | CheckError::StaffHeight(_) | CheckError::Margins(_) | CheckError::NoRoom => 'p',
         CheckError::Accepted { .. } => 'a',
-        CheckError::Read(_) | CheckError::NoParts | CheckError::UnknownPart { .. } | CheckError::UnknownFile { .. } => {
-            'r'
-        }
+        CheckError::Read(_)
+        | CheckError::Pages { .. }
+        | CheckError::PagesAmongScores
+        | CheckError::NoParts
+        | CheckError::UnknownPart { .. }
+        | CheckError::UnknownFile { .. } => 'r',
     };
     assert_eq!(errors.iter().map(kinds).collect::<String>(), "gpar");
     assert!(errors.iter().all(|error| error.hint().is_some()), "{errors:?}");

@@ -190,6 +190,10 @@ pub struct PartsArgs {
     /// Only this part, by its name or the beginning of it; may be said again for others
     #[arg(long, visible_alias = "only", value_name = "NAME")]
     pub part: Vec<String>,
+    /// The printed pages of a part, as in "Violin 1=violin-1.pdf": they are measured, matched with its music and looked
+    /// at; may be said again for others
+    #[arg(long = "pages", value_name = "NAME=PAGES.pdf", value_parser = printed_part)]
+    pub printed: Vec<(String, PathBuf)>,
     /// A list (TOML) of which staves make which part, where the score does not tell
     #[arg(long, value_name = "LIST.toml")]
     pub list: Option<PathBuf>,
@@ -226,6 +230,10 @@ pub struct ProofArgs {
     /// Say whose part a file is, as in "part-07.mxl=Horn in F 2"; may be said again for others
     #[arg(long, value_name = "FILE=PART", value_parser = mapping)]
     pub map: Vec<(String, String)>,
+    /// Printed pages of the score, as in score.pdf, or of a part, as in "Violin 1=violin-1.pdf": which bars stand on them,
+    /// and which do not; may be said again for others
+    #[arg(long = "pages", value_name = "[NAME=]PAGES.pdf", value_parser = printed_pages)]
+    pub printed: Vec<(Option<String>, PathBuf)>,
     /// Only this part, by its name or the beginning of it; may be said again for others
     #[arg(long, visible_alias = "only", value_name = "NAME")]
     pub part: Vec<String>,
@@ -255,6 +263,20 @@ pub struct ProofArgs {
 fn mapping(text: &str) -> Result<(String, String), String> {
     let (file, part) = text.rsplit_once('=').ok_or("not a file and a part, as in horn.mxl=\"Horn in F 2\"")?;
     Ok((file.trim().to_owned(), part.trim().to_owned()))
+}
+
+/// "NAME=PAGES.pdf"; names of parts do not hold the sign.
+fn printed_part(text: &str) -> Result<(String, PathBuf), String> {
+    let (part, file) = text.split_once('=').ok_or("not a part and a file, as in \"Violin 1=violin-1.pdf\"")?;
+    Ok((part.trim().to_owned(), PathBuf::from(file.trim())))
+}
+
+/// The same, or a file alone.
+fn printed_pages(text: &str) -> Result<(Option<String>, PathBuf), String> {
+    Ok(match printed_part(text) {
+        Ok((part, file)) => (Some(part), file),
+        Err(_) => (None, PathBuf::from(text)),
+    })
 }
 
 /// What the parts are printed on, and how they lie on the stand.

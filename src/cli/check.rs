@@ -36,7 +36,7 @@ pub fn run(args: &CheckArgs) -> Result<Outcome, Failure> {
     Ok(if fails { Outcome::Findings } else { Outcome::Clean })
 }
 
-fn pages_file(path: &Path, limit: u64) -> Result<PagesFile, Failure> {
+pub fn pages_file(path: &Path, limit: u64) -> Result<PagesFile, Failure> {
     Ok(PagesFile { name: files::name(path), bytes: files::read(path, limit)? })
 }
 

@@ -2,11 +2,12 @@
 
 use std::path::{Path, PathBuf};
 
-use rastrum::check::{self, PartsChecked, PartsListFile, PartsOptions, Stage, Watch};
+use rastrum::check::{PagesFile, PartsChecked, PartsListFile, PartsOptions, Stage, Watch, parts};
+use rastrum::limits::Limits;
 use rastrum::rules::Weight;
 
 use super::args::PartsArgs;
-use super::check::{contents, inputs, trouble};
+use super::check::{self, contents, inputs, trouble};
 use super::exit::{Failure, Outcome, Trouble};
 use super::parts_outputs::PartsOutputs;
 use super::timings::Stopwatch;
@@ -23,7 +24,7 @@ pub fn run(args: &PartsArgs) -> Result<Outcome, Failure> {
     let mut watch = Stopwatch::start();
     let contents = contents(&args.files, options.limits.inflated_bytes)?;
     let inputs = inputs(&contents);
-    let checked = check::parts(&inputs, &options, &mut watch)
+    let checked = parts(&inputs, &options, &mut watch)
         .map_err(|errors| Failure::from(errors.iter().map(trouble).collect::<Vec<_>>()))?;
     watch.begins(Stage::Reporting);
     outputs.write(&inputs, &checked)?;
@@ -50,8 +51,15 @@ fn options(args: &PartsArgs, first: &Path) -> Result<PartsOptions, Failure> {
         staff_height: stand.staff,
         like: args.like.as_deref().map(measure::find).transpose()?,
         accepted: accepted_file::read(first, accepted_file::Of::Parts)?,
+        pages: pages(&args.printed)?,
         ..PartsOptions::default()
     })
+}
+
+/// Printed pages of parts, by name.
+fn pages(printed: &[(String, PathBuf)]) -> Result<Vec<(String, PagesFile)>, Failure> {
+    let limit = Limits::default().inflated_bytes;
+    printed.iter().map(|(part, path)| Ok((part.clone(), check::pages_file(path, limit)?))).collect()
 }
 
 pub fn list(path: &Path) -> Result<PartsListFile, Trouble> {

@@ -5,12 +5,13 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use rastrum::check::{self, PartsOptions, ProofOptions, Proofed, Stage, Verdict, Watch};
+use rastrum::limits::Limits;
 use rastrum::report;
 use rastrum::report::terminal::Look;
 use rastrum::rules::Weight;
 
 use super::args::ProofArgs;
-use super::check::{contents, inputs, trouble};
+use super::check::{contents, inputs, pages_file, trouble};
 use super::exit::{Failure, Outcome, Trouble};
 use super::files::{self, Output, Target, plain};
 use super::timings::Stopwatch;
@@ -39,6 +40,14 @@ pub fn run(args: &ProofArgs) -> Result<Outcome, Failure> {
 
 fn options(args: &ProofArgs, first: &Path) -> Result<ProofOptions, Failure> {
     let map = args.map.iter().map(|(file, part)| (files::name(Path::new(file)), part.clone()));
+    let (mut of_score, mut of_parts) = (Vec::new(), Vec::new());
+    for (part, path) in &args.printed {
+        let file = pages_file(path, Limits::default().inflated_bytes)?;
+        match part {
+            Some(part) => of_parts.push((part.clone(), file)),
+            None => of_score.push(file),
+        }
+    }
     Ok(ProofOptions {
         parts: PartsOptions {
             guidelines: house::options(&args.house, first)?.guidelines,
@@ -47,9 +56,11 @@ fn options(args: &ProofArgs, first: &Path) -> Result<ProofOptions, Failure> {
             bound: args.bound.into(),
             starts: args.starts.map(Into::into),
             accepted: accepted_file::read(first, accepted_file::Of::Parts)?,
+            pages: of_parts,
             ..PartsOptions::default()
         },
         map: map.collect(),
+        pages: of_score,
         accepted: accepted_file::read(first, accepted_file::Of::Proof)?,
     })
 }
@@ -93,7 +104,9 @@ fn music_in(folder: &Path) -> io::Result<Vec<PathBuf>> {
 
 fn fails(proofed: &Proofed, limit: Weight) -> bool {
     let alone = proofed.alone.iter().flatten().any(|finding| finding.weight >= limit);
+    let missing = proofed.printed.iter().any(|own| !own.fit.missing.is_empty());
     alone
+        || missing
         || proofed.parts.iter().any(|part| {
             let differs = part.files.iter().flat_map(|file| &file.proof.differences).any(|own| own.weight() >= limit);
             let pages = part.sheet.iter().flat_map(|sheet| &sheet.findings).any(|finding| finding.weight >= limit);

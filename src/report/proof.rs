@@ -12,6 +12,7 @@ mod faults;
 mod findings;
 pub mod model;
 mod pack;
+mod printed;
 mod summary;
 mod table;
 mod words;

@@ -2,11 +2,13 @@
 
 use super::files::PartFiles;
 use super::options::Stands;
+use super::printed::PrintedPart;
 use super::{PartChecked, PartsChecked, RecordedPart, SetAside, SheetChecked, Turned};
 use crate::accepted::{self, Applied, Entry};
 use crate::casting_off::part::{self, PartBasis, PartPages, Stand};
 use crate::casting_off::{self, House};
 use crate::guidelines::{Document, Guidelines};
+use crate::join::Fit;
 use crate::layout::{Layout, Origin};
 use crate::metrics::Metrics;
 use crate::players::blocks::{Block, blocks};
@@ -44,13 +46,7 @@ impl<'a> Whole<'a> {
     }
 
     /// Lays one part out and judges it; what ran is told to `checked`. `None` where the score has no bars.
-    pub fn part(
-        &self,
-        player: Player,
-        stands: &Stands,
-        files: Option<PartFiles>,
-        checked: &mut PartsChecked,
-    ) -> Option<PartChecked> {
+    pub fn part(&self, player: Player, stands: &Stands, own: Own, checked: &mut PartsChecked) -> Option<PartChecked> {
         let stand = stands.stand(&player, self.guidelines.house());
         let blocks = blocks(&player.music);
         let changes = changes(&player);
@@ -60,15 +56,15 @@ impl<'a> Whole<'a> {
         let basis = PartBasis { player: &player, metrics: &metrics, blocks: &blocks, points: &points, stand: &stand };
         let proposed = turned(&basis, part::propose(&basis)?);
         let filled = beside(&basis, part::fill(&basis)?);
-        let recorded = files.and_then(|files| match self.recorded(&player, &stand, files) {
-            Ok(own) => Some(own),
-            Err(aside) => {
-                checked.set_aside.push(aside);
-                None
+        let recorded = match own {
+            Own::Nothing => None,
+            Own::Pages(pages) => Some(printed(&basis, &whole, pages)),
+            Own::Files(files) => {
+                self.recorded(&player, &stand, files).map_err(|aside| checked.set_aside.push(aside)).ok()
             }
-        });
+        };
         let judged = match &recorded {
-            Some(own) => self.judge(own.case(self.score, &stand), &own.player.music, &own.part.layout, &own.metrics),
+            Some(own) => self.judge_own(own, &stand),
             None => {
                 let case = PartCase {
                     player: &player,
@@ -80,7 +76,7 @@ impl<'a> Whole<'a> {
                     whole: &whole,
                     stand: &stand,
                 };
-                self.judge(case, &player.music, &proposed.pages.layout, &metrics)
+                self.judge(case, &player.music, &proposed.pages.layout, &metrics, None)
             }
         };
         let findings = checked.take(judged);
@@ -131,11 +127,23 @@ impl<'a> Whole<'a> {
         let basis = PartBasis { player: &own, metrics: &metrics, blocks: &blocks, points: &points, stand };
         let layout = begun(&basis, layout);
         let (turns, backward) = (turns::turns_on(&basis, &layout), turns::backward(&basis, &layout));
-        let part = RecordedPart { files: names, layout, turns, backward };
+        let part = RecordedPart { files: names, layout, turns, backward, fit: None };
         Ok(Recorded { player: own, metrics, blocks, points, whole, part })
     }
 
-    fn judge(&self, part: PartCase<'_>, music: &Score, layout: &Layout, metrics: &Metrics) -> Judged {
+    fn judge_own(&self, own: &Recorded, stand: &Stand) -> Judged {
+        let fit = own.part.fit.as_ref();
+        self.judge(own.case(self.score, stand), &own.player.music, &own.part.layout, &own.metrics, fit)
+    }
+
+    fn judge(
+        &self,
+        part: PartCase<'_>,
+        music: &Score,
+        layout: &Layout,
+        metrics: &Metrics,
+        fit: Option<&Fit>,
+    ) -> Judged {
         let is_file = tells_pages(layout);
         let survey = survey::survey(music, layout, &metrics.extents);
         let case = Case {
@@ -144,7 +152,7 @@ impl<'a> Whole<'a> {
             survey: &survey,
             proposal: None,
             part: Some(part),
-            fit: None,
+            fit,
             print_on: self.print_on(),
         };
         let mut judged = rules::judge(&case, self.guidelines);
@@ -169,7 +177,7 @@ impl<'a> Whole<'a> {
     pub fn sheet(&self, player: &Player, stands: &Stands, files: PartFiles) -> Result<SheetChecked, SetAside> {
         let stand = stands.stand(player, self.guidelines.house());
         let own = self.recorded(player, &stand, files)?;
-        let judged = self.judge(own.case(self.score, &stand), &own.player.music, &own.part.layout, &own.metrics);
+        let judged = self.judge_own(&own, &stand);
         let of_player: Vec<Entry> = self.accepted.iter().filter(|entry| is_of(&entry.staff, player)).cloned().collect();
         let Applied { kept, accepted, .. } = accepted::apply(judged.findings, &of_player, &own.player.music);
         Ok(SheetChecked { music: own.player.music, recorded: own.part, findings: kept, accepted: accepted.len() })
@@ -182,6 +190,27 @@ impl<'a> Whole<'a> {
     fn print_on(&self) -> Option<PrintOn<'_>> {
         let paper = self.guidelines.house().print_parts_on.value.as_ref()?;
         Some(PrintOn { name: &paper.name, size: (paper.width, paper.height) })
+    }
+}
+
+/// What there is of a part besides the score.
+pub(in crate::check) enum Own {
+    Nothing,
+    Files(PartFiles),
+    Pages(PrintedPart),
+}
+
+/// Printed pages hold the player's own line: everything but the pages is that of the score.
+fn printed(basis: &PartBasis<'_>, whole: &EndToEnd, pages: PrintedPart) -> Recorded {
+    let layout = begun(basis, pages.layout);
+    let (turns, backward) = (turns::turns_on(basis, &layout), turns::backward(basis, &layout));
+    Recorded {
+        player: basis.player.clone(),
+        metrics: basis.metrics.clone(),
+        blocks: basis.blocks.to_vec(),
+        points: basis.points.to_vec(),
+        whole: whole.clone(),
+        part: RecordedPart { files: vec![pages.name], layout, turns, backward, fit: Some(pages.fit) },
     }
 }
 

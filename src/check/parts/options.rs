@@ -2,7 +2,7 @@
 
 use crate::casting_off::part::{Binding, Stand};
 use crate::check::footing::{STAVES, WIDEST_MARGIN};
-use crate::check::{AcceptedFile, CheckError};
+use crate::check::{AcceptedFile, CheckError, PagesFile};
 use crate::geometry::Margins;
 use crate::guidelines::{HouseChoices, Request};
 use crate::layout::Side;
@@ -33,6 +33,8 @@ pub struct PartsOptions {
     pub like: Option<Reference>,
     /// Findings that may stay.
     pub accepted: Option<AcceptedFile>,
+    /// Printed pages of parts, each with the name of its part; they are looked at in place of recorded ones.
+    pub pages: Vec<(String, PagesFile)>,
     pub limits: Limits,
 }
 

@@ -14,7 +14,7 @@ use crate::place::{BarIdx, BarSpan, PartId, StaffId};
 use crate::players::blocks::{Block, BlockKind};
 use crate::players::end_to_end::{Passage, Silence};
 use crate::players::turning::TurnClass;
-use crate::report::model::{Acceptance, CouldNotRun, Finding, Input, Rules, SideName};
+use crate::report::model::{Acceptance, CouldNotRun, Finding, Input, Match, Rules, SideName};
 use crate::score::{Family, Score};
 use crate::survey::Turn;
 use crate::units::{Mm, Seconds};
@@ -95,8 +95,11 @@ pub struct Lapsed {
 
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct PartLayout {
-    /// "recorded" or "proposal".
+    /// "recorded", "printed" or "proposal".
     pub footing: String,
+    /// How printed pages fit the music; null where they are not printed ones.
+    #[serde(default)]
+    pub r#match: Option<Match>,
     /// "booklet", "cover", "loose", "taped" or "tablet".
     pub bound: String,
     pub starts: Option<SideName>,
@@ -315,7 +318,13 @@ impl PartLayout {
             None => pages.iter().map(|page| page.0 + 1).collect(),
         };
         PartLayout {
-            footing: if recorded.is_some() { "recorded" } else { "proposal" }.to_owned(),
+            footing: match recorded {
+                Some(own) if own.fit.is_some() => "printed",
+                Some(_) => "recorded",
+                None => "proposal",
+            }
+            .to_owned(),
+            r#match: recorded.and_then(|own| own.fit.as_ref()).map(Match::of),
             bound: bound(part.stand.binding).to_owned(),
             starts: layout.pages.first().map(|page| side(page.side)),
             paper_mm: (part.stand.paper.0.rounded(), part.stand.paper.1.rounded()),

@@ -117,6 +117,7 @@ fn head(part: &PartChecked) -> String {
     let stand = &part.stand;
     let paper = format!("{} x {} mm", stand.paper.0.0.round(), stand.paper.1.0.round());
     let source = match &part.recorded {
+        Some(own) if own.fit.is_some() => format!("as printed in {}", crate::words::all_listed(&own.files)),
         Some(own) => format!("as {} has it", crate::words::all_listed(&own.files)),
         None => "proposed".to_owned(),
     };

@@ -3,13 +3,13 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::words;
+use super::{printed, words};
 use crate::accepted::differences::entry_of;
 use crate::accepted::{Entry, Fingerprint};
 use crate::check::{self, PartFile, Proofed, ProofedPart};
 use crate::place::{BarIdx, BarSpan, StaffId};
 use crate::proof;
-use crate::report::model::{Finding, Input};
+use crate::report::model::{Finding, Input, Match};
 use crate::report::parts::model::{PartFinding, SetAside};
 use crate::rules::Weight;
 use crate::score::Score;
@@ -38,6 +38,20 @@ pub struct Proof {
     pub parts: Vec<Part>,
     /// The pages of the parts.
     pub sheets: Vec<Sheet>,
+    /// Printed pages, the score's first.
+    #[serde(default)]
+    pub printed: Vec<Printed>,
+}
+
+/// Printed pages held against the score or against a player's line.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Printed {
+    pub file: String,
+    /// The player; null of the score's pages.
+    pub part: Option<String>,
+    /// "84 bars printed, 92 composed: 8 missing after C."
+    pub words: String,
+    pub r#match: Match,
 }
 
 /// One file of one player.
@@ -128,6 +142,16 @@ pub struct Sheet {
     pub findings: Vec<Finding>,
 }
 
+fn printed_pages(proofed: &Proofed) -> Vec<Printed> {
+    let one = |(own, words): (&check::PrintedProof, String)| Printed {
+        file: own.file.clone(),
+        part: own.player.clone(),
+        words,
+        r#match: Match::of(&own.fit),
+    };
+    proofed.printed.iter().zip(printed::lines(proofed)).map(one).collect()
+}
+
 impl ProofReport {
     #[must_use]
     pub fn of(proofed: &Proofed) -> ProofReport {
@@ -140,6 +164,7 @@ impl ProofReport {
                 score: proofed.alone.as_ref().map(|found| of_score(found, &proofed.score)),
                 parts: proofed.parts.iter().flat_map(|part| Part::all(part, &proofed.score)).collect(),
                 sheets: proofed.parts.iter().filter_map(Sheet::of).collect(),
+                printed: printed_pages(proofed),
             },
             set_aside: proofed.set_aside.iter().map(aside).collect(),
         }

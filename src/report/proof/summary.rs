@@ -1,6 +1,6 @@
 //! All sheets, and the first of them: the set in score order, what was set aside, what no program has looked at.
 
-use super::{faults, findings, pack, words};
+use super::{faults, findings, pack, printed, words};
 use crate::check::{Proofed, ProofedPart, Verdict};
 use crate::report::blocks::{heading, list};
 use crate::report::pages::frame::Frame;
@@ -48,6 +48,10 @@ fn blocks(proofed: &Proofed, title: &str) -> Vec<Block> {
             blocks.push(Block::Table(table(proofed)));
             blocks.extend(findings::of_pages(proofed));
         }
+    }
+    if !proofed.printed.is_empty() {
+        blocks.push(heading("The printed pages"));
+        blocks.push(list(printed::lines(proofed)));
     }
     if !proofed.set_aside.is_empty() {
         blocks.push(heading("Set aside"));

@@ -1,6 +1,6 @@
 //! The terminal: one line a player, 80 columns, then what differs as the player meets it.
 
-use super::{findings, words};
+use super::{findings, printed, words};
 use crate::check::{Proofed, ProofedPart, Verdict};
 use crate::guidelines::Weight;
 use crate::report::terminal::{Look, Paragraph, wrapped};
@@ -28,6 +28,13 @@ pub(super) fn words(proofed: &Proofed, look: Look, full: bool, written: &[String
                 differences(part, proofed, full, &bold, &mut text);
             }
             pages(proofed, &bold, &mut text);
+        }
+    }
+    if !proofed.printed.is_empty() {
+        text.push_str(&format!("\n{}\n", bold("The printed pages".to_owned())));
+        for line in printed::lines(proofed) {
+            text.push_str(&wrapped(&Paragraph { lead: "  ", indent: 4, text: &line }));
+            text.push('\n');
         }
     }
     if !proofed.set_aside.is_empty() {
