@@ -46,14 +46,20 @@ fn page_numbers(pages: &mut [EngravedPage]) {
             *votes.entry(offset).or_default() += 1;
         }
     }
-    // Of several the smallest shift; one page alone is believed where there is no other.
+    // Of several the smallest shift. One number is no row: it may as well be that of a bar.
     let best = votes.iter().max_by_key(|(offset, votes)| (**votes, -offset.abs()));
     let Some((best, votes)) = best.map(|(offset, votes)| (*offset, *votes)) else { return };
-    if votes < 2 && pages.len() > 2 {
+    let is_row = votes >= 2;
+    if !is_row && pages.len() > 2 {
         return;
     }
     for (page, own) in pages.iter_mut().zip(candidates) {
-        let farthest = own.iter().filter(|(_, offset)| *offset == best).max_by(|(a, _), (b, _)| {
+        let is_clear = |at: usize| {
+            let rect = page.texts.get(at).map(|text| text.rect);
+            is_row || rect.is_some_and(|rect| !page.systems.iter().any(|system| stands_at(&rect, system)))
+        };
+        let own = own.iter().filter(|(at, offset)| *offset == best && is_clear(*at));
+        let farthest = own.max_by(|(a, _), (b, _)| {
             let off = |at: usize| page.texts.get(at).map_or(0.0, |text| from_middle(text, page));
             off(*a).total_cmp(&off(*b))
         });

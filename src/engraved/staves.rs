@@ -26,26 +26,33 @@ pub(super) fn find(horizontals: &[Line]) -> Vec<EngravedStaff> {
     long.sort_by(|a, b| a.at.total_cmp(&b.at).then(a.from.total_cmp(&b.from)));
     let mut taken = vec![false; long.len()];
     let mut staves = Vec::new();
-    take(&long, &mut taken, &mut staves, |lines, _| lines >= FIVE);
-    // Staves of fewer lines have the spaces of the others; single lines under each other are wider apart.
-    let spaces: Vec<f64> = staves.iter().map(EngravedStaff::space).collect();
-    let is_usual = |space: f64| spaces.iter().any(|own| (own - space).abs() <= EVEN * own + 0.03);
-    take(&long, &mut taken, &mut staves, |lines, space| lines < FIVE && is_usual(space));
+    take(&long, &mut taken, &mut staves, |staff| usize::from(staff.lines) >= FIVE);
+    // Staves of fewer lines have the spaces and the ends of the others; beams and single lines have not.
+    let five = staves.clone();
+    let is_like = |staff: &EngravedStaff| {
+        five.iter().any(|own| {
+            let (near, space) = (own.rect, own.space());
+            (space - staff.space()).abs() <= EVEN * space + 0.03
+                && (near.left - staff.rect.left).abs().0 <= ENDS
+                && (near.right - staff.rect.right).abs().0 <= ENDS
+        })
+    };
+    take(&long, &mut taken, &mut staves, |staff| usize::from(staff.lines) < FIVE && is_like(staff));
     let single = single(&long, &taken, &staves);
     staves.extend(single);
     staves.sort_by(|a, b| a.rect.top.0.total_cmp(&b.rect.top.0).then(a.rect.left.0.total_cmp(&b.rect.left.0)));
     staves
 }
 
-/// Takes the rows of lines that are wanted, by how many they are and how far apart, for staves.
-fn take(long: &[Line], taken: &mut [bool], staves: &mut Vec<EngravedStaff>, wanted: impl Fn(usize, f64) -> bool) {
+/// Takes the rows of lines that are wanted for staves.
+fn take(long: &[Line], taken: &mut [bool], staves: &mut Vec<EngravedStaff>, wanted: impl Fn(&EngravedStaff) -> bool) {
     for first in 0..long.len() {
         if taken.get(first).copied().unwrap_or(true) {
             continue;
         }
         let own = row(long, first, taken);
         let Some(staff) = staff(long, &own).filter(|_| (LINES.0..=LINES.1).contains(&own.len())) else { continue };
-        if are_beams(long, &own) || !wanted(own.len(), staff.space()) {
+        if are_beams(long, &own) || !wanted(&staff) {
             continue;
         }
         for at in &own {

@@ -50,7 +50,7 @@ fn what_other_documents_would_tell_is_named() {
     let (_, _, judged) = judged(&text("staff-too-small", "good"), &guidelines(&[]), None);
     let needs =
         |rule: &str| judged.could_not_run.iter().find(|(name, _)| *name == rule).map(|(_, needs)| needs.as_str());
-    assert_eq!(needs("font-not-embedded"), Some("measured pages"));
+    assert_eq!(needs("font-not-embedded"), Some("printed pages: the PDF behind --pages"));
     assert_eq!(needs("printed-smaller"), Some("the paper that it will be printed on"));
     assert_eq!(needs("bar-numbers-missing"), Some("bar numbers as printed"));
 }
