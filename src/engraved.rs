@@ -169,6 +169,9 @@ pub fn measure(bytes: &[u8], limits: &Limits) -> Result<Vec<EngravedPage>, Engra
         return Err(EngravedError::Tablature);
     }
     if pages.iter().all(|page| page.systems.is_empty()) {
+        if pages.iter().any(|page| page.is_unread) {
+            return Err(EngravedError::Endless);
+        }
         let picture = pages.iter().any(|page| page.has_picture);
         return Err(if picture { EngravedError::Picture } else { EngravedError::NoStaves });
     }

@@ -15,6 +15,8 @@ pub enum EngravedError {
     TooManyPages { limit: usize },
     #[error("holds a stream that unpacks to more than {limit} bytes")]
     TooLarge { limit: usize },
+    #[error("its pages draw forms in each other without end")]
+    Endless,
     #[error("no staves are drawn on its pages")]
     NoStaves,
     #[error("its staves are tablature")]
@@ -32,7 +34,7 @@ impl EngravedError {
             EngravedError::Password => "save a copy that opens without one",
             EngravedError::NoPages => "export it anew",
             EngravedError::TooManyPages { .. } => "divide it",
-            EngravedError::TooLarge { .. } => "print it into a new PDF",
+            EngravedError::TooLarge { .. } | EngravedError::Endless => "print it into a new PDF",
             EngravedError::NoStaves => "name a PDF that a music program exported",
             EngravedError::Tablature => "only staves of notes are measured",
             EngravedError::Picture => "scans are not measured yet; name a PDF that a music program exported",

@@ -7,6 +7,7 @@ use lopdf::{
 };
 
 use super::{EngravedError, EngravedPage, is_pdf, measure};
+use crate::layout::StaffRole;
 use crate::limits::Limits;
 use crate::units::Mm;
 
@@ -237,4 +238,146 @@ fn a_pdf_is_known_by_its_first_bytes() {
     assert!(is_pdf(b"\0\0\0 %PDF-1.4\n"));
     assert!(!is_pdf(b"<?xml version=\"1.0\"?>"));
     assert!(!is_pdf(b""));
+}
+
+/// One head (a quad of its size) in a bar whose left end stands at `x`.
+fn head(x: f64, middle: f64) -> String {
+    format!("{} {middle} m {x} {} l {} {middle} l {x} {} l h f\n", x - 3.0, middle + 2.5, x + 3.0, middle - 2.5)
+}
+
+fn bars(page: &EngravedPage) -> Vec<Vec<i64>> {
+    let ends =
+        |system: &super::EngravedSystem| system.bars.iter().map(|bar| (bar.right.0 / POINT).round() as i64).collect();
+    page.systems.iter().map(ends).collect()
+}
+
+#[test]
+fn barlines_make_bars_and_stems_do_not() {
+    // A stem from a head on the second line runs as far as the bottom line; it is thinner than a barline.
+    let stem = "0.3 w 400 737 m 400 722 l S\n".to_owned() + &head(397.0, 737.0);
+    let lines = upright(300.0, 742.0, 722.0) + &upright(545.0, 742.0, 722.0) + &stem;
+    let page = page(&file(&(staff(742.0) + &lines + &head(200.0, 730.0)), &Dictionary::new()));
+    assert_eq!(bars(&page), [[300, 545]]);
+    let heads: Vec<u32> = page.systems[0].bars.iter().map(|bar| bar.heads).collect();
+    assert_eq!(heads, [1, 1]);
+}
+
+#[test]
+fn a_repeat_after_the_clef_begins_the_first_bar_and_a_double_barline_is_one() {
+    let thick = |x: f64| format!("{} 722 3 20 re f\n", x - 1.5);
+    let repeat = thick(90.0) + &upright(93.5, 742.0, 722.0);
+    let double = upright(300.0, 742.0, 722.0) + &upright(303.0, 742.0, 722.0);
+    let content = staff(742.0) + &repeat + &double + &upright(545.0, 742.0, 722.0);
+    assert_eq!(bars(&page(&file(&(content + &head(150.0, 730.0)), &Dictionary::new()))), [[303, 545]]);
+}
+
+#[test]
+fn a_staff_may_go_on_with_one_line() {
+    let mut content = "0.5 w\n".to_owned();
+    for line in 0..5 {
+        let at = 742.0 - 5.0 * f64::from(line);
+        let right = if line == 2 { 545.0 } else { 300.0 };
+        let _ = writeln!(content, "50 {at} m {right} {at} l S");
+    }
+    let page = page(&file(&content, &Dictionary::new()));
+    assert_eq!(sizes(&page), [1]);
+    near(page.staves().next().expect("a staff").rect.right, 545.0);
+}
+
+#[test]
+fn small_staves_are_cues_or_ossias_and_an_ossia_is_no_system() {
+    let small = |left: f64, right: f64, top: f64| {
+        (0..5).map(|line| format!("{left} {0} m {right} {0} l S\n", top - 3.5 * f64::from(line))).collect::<String>()
+    };
+    let lower = staff(682.0) + &staff(622.0) + &upright(50.0, 742.0, 602.0);
+    let with_cue = page(&file(&(small(50.0, 545.0, 742.0) + &lower), &Dictionary::new()));
+    assert_eq!(sizes(&with_cue), [3]);
+    assert_eq!(with_cue.staves().next().expect("a staff").role, StaffRole::Cue);
+    let with_ossia = page(&file(&(small(200.0, 400.0, 715.0) + &lower), &Dictionary::new()));
+    assert_eq!(sizes(&with_ossia), [3]);
+    assert_eq!(with_ossia.staves().next().expect("a staff").role, StaffRole::Ossia);
+}
+
+#[test]
+fn what_is_white_clipped_or_hidden_is_not_there() {
+    for hidden in [format!("1 1 1 RG {}", staff(600.0)), format!("q 0 0 10 10 re W n {} Q", staff(600.0))] {
+        let content = format!("{}{hidden}", staff(742.0));
+        assert_eq!(sizes(&page(&file(&content, &Dictionary::new()))), [1], "{hidden}");
+    }
+    // A dashed line is a line.
+    let dashed = staff(742.0).replace("0.5 w", "0.5 w [2 1] 0 d");
+    assert_eq!(sizes(&page(&file(&dashed, &Dictionary::new()))), [1]);
+}
+
+#[test]
+fn two_strokes_half_way_between_systems_are_a_divider() {
+    let stroke = |x: f64, y: f64| {
+        format!("{x} {y} m {} {} l {} {} l {x} {} l h f\n", x + 12.0, y + 6.0, x + 12.0, y + 9.0, y + 3.0)
+    };
+    let systems = staff(742.0) + &staff(542.0);
+    let with = page(&file(&(systems.clone() + &stroke(40.0, 630.0) + &stroke(40.0, 624.0)), &Dictionary::new()));
+    assert_eq!(with.systems.iter().map(|system| system.divider_above).collect::<Vec<_>>(), [None, Some(true)]);
+    let without = page(&file(&(systems + &stroke(250.0, 630.0)), &Dictionary::new()));
+    assert_eq!(without.systems[1].divider_above, Some(false));
+}
+
+#[test]
+fn staves_of_six_lines_alone_are_tablature() {
+    let six: String = (0..6).map(|line| format!("0.5 w 50 {0} m 545 {0} l S\n", 742 - 6 * line)).collect();
+    assert_eq!(refused(&file(&six, &Dictionary::new())), EngravedError::Tablature);
+}
+
+/// Forms that each draw the next one ten times, `depth` deep; the last one draws `inmost`.
+fn exploding(depth: usize, inmost: &str) -> Vec<u8> {
+    let mut document = Document::load_mem(&file(&(staff(742.0) + "/F Do"), &Dictionary::new())).expect("our own file");
+    let form = |document: &mut Document, content: &str, inner: Option<lopdf::ObjectId>| {
+        let mut head = dictionary! { "Type" => "XObject", "Subtype" => "Form", "BBox" => numbers(&[0, 0, 595, 842]) };
+        let inner = inner.map_or_else(Dictionary::new, |id| dictionary! { "F" => id });
+        head.set("Resources", dictionary! { "XObject" => inner });
+        document.add_object(Stream::new(head, content.as_bytes().to_vec()))
+    };
+    let mut inner = form(&mut document, inmost, None);
+    for _ in 0..depth {
+        inner = form(&mut document, &"/F Do ".repeat(10), Some(inner));
+    }
+    let page = *document.get_pages().values().next().expect("a page");
+    let resources = dictionary! { "XObject" => dictionary! { "F" => inner } };
+    document.get_dictionary_mut(page).expect("the page").set("Resources", resources);
+    saved(document)
+}
+
+#[test]
+fn forms_that_draw_each_other_without_end_are_not_followed() {
+    assert_eq!(sizes(&page(&exploding(2, "0 0 1 1 re f"))), [1]);
+    // Ten thousand million drawings of one point: the page is left out, and it is the only one.
+    assert_eq!(refused(&exploding(10, "0 0 1 1 re f")), EngravedError::Endless);
+}
+
+#[test]
+fn a_page_that_asks_too_much_does_not_lose_the_others() {
+    let mut document = Document::load_mem(&exploding(10, "0 0 1 1 re f")).expect("our own file");
+    let content = document.add_object(Stream::new(Dictionary::new(), staff(742.0).into_bytes()));
+    let tree = document.catalog().expect("a catalog").get(b"Pages").and_then(Object::as_reference).expect("its pages");
+    let second = dictionary! {
+        "Type" => "Page", "Parent" => tree, "MediaBox" => numbers(&[0, 0, 595, 842]), "Contents" => content,
+    };
+    let second = document.add_object(second);
+    let pages = document.get_dictionary_mut(tree).expect("the tree");
+    pages.get_mut(b"Kids").and_then(Object::as_array_mut).expect("kids").push(second.into());
+    pages.set("Count", 2);
+    let pages = measure(&saved(document), &Limits::default()).expect("one page that can be measured");
+    assert_eq!(
+        pages.iter().map(|page| (page.is_unread, page.systems.len())).collect::<Vec<_>>(),
+        [(true, 0), (false, 1)]
+    );
+}
+
+#[test]
+fn a_page_tree_that_bites_its_tail_ends() {
+    let mut document = Document::load_mem(&file(&staff(742.0), &Dictionary::new())).expect("our own file");
+    let tree = document.catalog().expect("a catalog").get(b"Pages").and_then(Object::as_reference).expect("its pages");
+    let pages = document.get_dictionary_mut(tree).expect("the tree");
+    pages.get_mut(b"Kids").and_then(Object::as_array_mut).expect("kids").push(tree.into());
+    pages.set("Count", 100_000);
+    let _ = measure(&saved(document), &Limits::default());
 }
