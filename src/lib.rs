@@ -3,6 +3,7 @@
 
 pub mod accepted;
 pub mod align;
+pub mod annotate;
 pub mod casting_off;
 pub mod check;
 pub mod engraved;

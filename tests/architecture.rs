@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 
 /// From the top. A module may use modules of lower lines, and of its own line as long as that is not mutual.
 const ORDER: [&[&str]; 10] = [
-    &["report", "write_breaks", "write_parts"],
+    &["report", "write_breaks", "write_parts", "annotate"],
     &["check"],
     &["accepted"],
     &["rules", "reference", "proof"],
@@ -52,7 +52,7 @@ const NEVER: [&str; 18] = [
 /// What only some modules may touch: a word of the code, and the beginnings of the paths that may hold it.
 const CONFINED: [(&str, &[&str]); 8] = [
     ("printpdf", &["report/pdf"]),
-    ("lopdf", &["report/pdf", "engraved"]),
+    ("lopdf", &["report/pdf", "engraved", "annotate"]),
     ("hayro", &["engraved"]),
     ("roxmltree", &["read"]),
     ("std::fs", &["cli"]),
