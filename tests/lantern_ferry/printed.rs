@@ -8,7 +8,7 @@ mod faces;
 mod file;
 mod fine;
 mod heads;
-mod leaf;
+pub mod leaf;
 mod line;
 mod over;
 mod paint;

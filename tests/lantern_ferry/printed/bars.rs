@@ -2,7 +2,7 @@
 
 use rastrum::layout::{PrintedStaff, System};
 use rastrum::place::{BarIdx, BarSpan, StaffId};
-use rastrum::score::{Cell, EventKind, Grace, Score};
+use rastrum::score::{Cell, Event, EventKind, Grace, Score};
 use rastrum::units::{Fraction, Mm};
 
 /// One printed bar.
@@ -24,7 +24,9 @@ pub struct Bar {
 const CLEF: f64 = 3.6;
 const KEY_SIGN: f64 = 1.0;
 const METRE: f64 = 2.4;
-const BEFORE_NOTES: f64 = 1.9;
+const AFTER_SIGNS: f64 = 0.9;
+const AFTER_BARLINE: f64 = 1.2;
+const ACCIDENTAL: f64 = 1.2;
 const AFTER_NOTES: f64 = 0.5;
 const GRACE: f64 = 1.5;
 
@@ -40,12 +42,19 @@ pub fn of(score: &Score, system: &System, space: Mm) -> Vec<Bar> {
         let after_key = if is_first { key_at + space * (f64::from(widest) * KEY_SIGN + 0.4) } else { key_at };
         let has_metre = score.bar(span.first).is_some_and(|bar| bar.metre_changes);
         let after_metre = if has_metre { after_key + space * METRE } else { after_key };
-        let begin = after_metre + space * if is_first || has_metre { BEFORE_NOTES - 1.0 } else { BEFORE_NOTES - 0.7 };
+        let has_sign = cells.iter().flat_map(|cell| &cell.events).any(begins_with_accidental);
+        let before = if is_first || has_metre { AFTER_SIGNS } else { AFTER_BARLINE };
+        let begin = after_metre + space * (before + if has_sign && is_first { ACCIDENTAL } else { 0.0 });
         let columns = columns(score, span, &cells, (begin, printed.right), space);
         let metre_at = has_metre.then_some(after_key);
         bars.push(Bar { span, left: printed.left, right: printed.right, key_at, metre_at, begin, columns });
     }
     bars
+}
+
+fn begins_with_accidental(event: &Event) -> bool {
+    let EventKind::Chord(notes) = &event.kind else { return false };
+    event.onset.is_zero() && notes.iter().any(|note| note.accidental)
 }
 
 fn columns(score: &Score, span: BarSpan, cells: &[&Cell], (begin, end): (Mm, Mm), space: Mm) -> Vec<(f64, Mm)> {
@@ -58,7 +67,7 @@ fn columns(score: &Score, span: BarSpan, cells: &[&Cell], (begin, end): (Mm, Mm)
     onsets.sort_by(f64::total_cmp);
     onsets.dedup();
     let graces_at = |onset: f64| {
-        let here = |event: &&rastrum::score::Event| event.grace != Grace::No && event.onset.to_f64() == onset;
+        let here = |event: &&Event| event.grace != Grace::No && event.onset.to_f64() == onset;
         if notes().any(|event| here(&event)) { GRACE } else { 0.0 }
     };
     let mut at = graces_at(0.0);

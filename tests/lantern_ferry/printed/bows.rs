@@ -33,7 +33,7 @@ fn articulation(paint: &mut Paint, line: &mut Line, at: usize) {
     let above = !own.up || own.voice == (0, 2);
     let way = if above { -1.0 } else { 1.0 };
     let x = own.centre();
-    for name in ["staccato", "tenuto", "accent", "strong accent", "strong-accent"] {
+    for name in ["staccato", "tenuto", "accent", "strong accent"] {
         if !names.iter().any(|own| own == name) {
             continue;
         }
@@ -70,9 +70,8 @@ fn broken_chord(paint: &mut Paint, line: &Line, at: usize) {
     let (top, bottom) = (line.staff.y(own.highest() + 1), line.staff.y(own.lowest() - 1));
     let waves = ((bottom - top) / (space * 0.5)).ceil().max(2.0) as usize;
     let step = (bottom - top) / waves as f64;
-    let points: Vec<Point> = (0..=waves)
-        .map(|nth| (x + space * if nth % 2 == 0 { 0.18 } else { -0.18 }, top + step * nth as f64))
-        .collect();
+    let points: Vec<Point> =
+        (0..=waves).map(|nth| (x + space * if nth % 2 == 0 { 0.18 } else { -0.18 }, top + step * nth as f64)).collect();
     paint.strokes(&points, line.fine.stem * 1.6);
 }
 
@@ -127,9 +126,8 @@ fn slur(
     let space = line.staff.space();
     let first = from.unwrap_or(0);
     let last = to.unwrap_or(line.events.len().saturating_sub(1));
-    let under: Vec<usize> = (first..=last)
-        .filter(|at| line.events[*at].event.voice == voice && line.events[*at].is_chord())
-        .collect();
+    let under: Vec<usize> =
+        (first..=last).filter(|at| line.events[*at].event.voice == voice && line.events[*at].is_chord()).collect();
     let (Some(one), Some(other)) = (under.first(), under.last()) else { return };
     let inner = |at: usize| &line.events[at];
     // Below where all stems go up; of two voices the upper one has its slurs above.
@@ -141,7 +139,9 @@ fn slur(
     let way = if up { -1.0 } else { 1.0 };
     let edge = |own: &Placed| if up { own.top } else { own.bottom } + space * (0.5 * way);
     let (start, end) = match (from, to) {
-        (Some(_), Some(_)) => ((inner(*one).centre(), edge(inner(*one))), (inner(*other).centre(), edge(inner(*other)))),
+        (Some(_), Some(_)) => {
+            ((inner(*one).centre(), edge(inner(*one))), (inner(*other).centre(), edge(inner(*other))))
+        }
         (Some(_), None) => ((inner(*one).centre(), edge(inner(*one))), (right_end, edge(inner(*other)))),
         _ => ((left_end, edge(inner(*other))), (inner(*other).centre(), edge(inner(*other)))),
     };

@@ -1,5 +1,6 @@
 //! One staff through one system: its notes and rests in their places.
 
+use rastrum::geometry::Rect;
 use rastrum::place::StaffId;
 use rastrum::score::{Event, EventKind, Grace, Score, Stem};
 use rastrum::units::Mm;
@@ -35,6 +36,8 @@ pub struct Line<'a> {
     pub staff: Staff,
     pub fine: Fine,
     pub events: Vec<Placed<'a>>,
+    /// What else stands there already.
+    pub taken: Vec<Rect>,
 }
 
 /// Widths of heads for a staff one high.
@@ -57,22 +60,28 @@ impl<'a> Line<'a> {
                 events.push(placed(event, staff, bar, (at, (voice, voices.len())), middle));
             }
         }
-        Line { id, staff, fine: Fine::of(staff.height), events }
+        Line { id, staff, fine: Fine::of(staff.height), events, taken: Vec::new() }
     }
 
     /// The lowest place that anything reaches between two places across; the bottom line at the least.
     pub fn floor(&self, from: Mm, to: Mm) -> Mm {
-        self.between(from, to).map(|own| own.bottom).fold(self.staff.bottom(), Mm::max)
+        let others = self.taken_between(from, to).map(|rect| rect.bottom);
+        self.between(from, to).map(|own| own.bottom).chain(others).fold(self.staff.bottom(), Mm::max)
     }
 
     /// The highest place, likewise.
     pub fn ceiling(&self, from: Mm, to: Mm) -> Mm {
-        self.between(from, to).map(|own| own.top).fold(self.staff.top, Mm::min)
+        let others = self.taken_between(from, to).map(|rect| rect.top);
+        self.between(from, to).map(|own| own.top).chain(others).fold(self.staff.top, Mm::min)
     }
 
     fn between(&self, from: Mm, to: Mm) -> impl Iterator<Item = &Placed<'a>> {
         let near = self.staff.space() * 0.5;
         self.events.iter().filter(move |own| own.x + own.width + near > from && own.x - near < to)
+    }
+
+    fn taken_between(&self, from: Mm, to: Mm) -> impl Iterator<Item = &Rect> {
+        self.taken.iter().filter(move |rect| rect.right > from && rect.left < to)
     }
 
     /// The next chord of the same voice.

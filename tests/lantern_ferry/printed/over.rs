@@ -1,7 +1,7 @@
 //! What stands over the system: bar numbers, rehearsal marks, tempos.
 
+use rastrum::geometry::Rect;
 use rastrum::layout::System;
-use rastrum::place::StaffId;
 use rastrum::score::{Score, SystemMark, SystemMarkKind};
 use rastrum::units::Mm;
 
@@ -41,17 +41,18 @@ pub fn bar_number(paint: &mut Paint, score: &Score, system: &System, bars: &[Bar
 }
 
 /// What stands over one staff.
-pub fn marks(paint: &mut Paint, score: &Score, bars: &[Bar], line: &Line) {
+pub fn marks(paint: &mut Paint, score: &Score, bars: &[Bar], line: &mut Line) {
+    let Some(end) = bars.last().map(|last| last.right) else { return };
     for bar in bars {
         let here = |mark: &&SystemMark| bar.holds(mark.bar) && mark.over.contains(&line.id);
         let mut right = None;
-        for mark in score.marks.iter().filter(here) {
+        for mark in score.marks.iter().filter(here).collect::<Vec<_>>() {
             match &mark.kind {
                 SystemMarkKind::Rehearsal(letter) => right = Some(rehearsal(paint, bars, bar, line, letter)),
                 SystemMarkKind::Tempo { words, metronome, .. } => {
                     let beat = metronome.as_ref().map_or(String::new(), |mark| format!(" = {}", mark.per_minute));
                     let from = right.unwrap_or(bar.metre_at.unwrap_or(bar.begin));
-                    tempo(paint, line, from, words, &beat);
+                    tempo(paint, line, (from, end), words, &beat);
                 }
                 SystemMarkKind::Jump(text) | SystemMarkKind::TempoMoves(text) => {
                     let words = Sizes::of(line.staff.height).words;
@@ -65,7 +66,7 @@ pub fn marks(paint: &mut Paint, score: &Score, bars: &[Bar], line: &Line) {
 }
 
 /// A letter in a box; gives where the next mark may begin.
-fn rehearsal(paint: &mut Paint, bars: &[Bar], bar: &Bar, line: &Line, letter: &str) -> Mm {
+fn rehearsal(paint: &mut Paint, bars: &[Bar], bar: &Bar, line: &mut Line, letter: &str) -> Mm {
     let face = Sizes::of(line.staff.height).letter;
     let space = line.staff.space();
     let begins_system = bars.first().is_some_and(|first| first.span == bar.span);
@@ -79,31 +80,30 @@ fn rehearsal(paint: &mut Paint, bars: &[Bar], bar: &Bar, line: &Line, letter: &s
     let (top, bottom) = (base - high - pad, base + pad);
     let frame = [(left, top), (right, top), (right, bottom), (left, bottom), (left, top)];
     paint.strokes(&frame, Mm(0.25));
+    line.taken.push(Rect::new(left, top, right, bottom));
     right + space * 1.2
 }
 
-fn tempo(paint: &mut Paint, line: &Line, from: Mm, words: &str, beat: &str) {
+/// Words and metronome mark, no further right than the system goes.
+fn tempo(paint: &mut Paint, line: &mut Line, (from, end): (Mm, Mm), words: &str, beat: &str) {
     let face = Sizes::of(line.staff.height).tempo;
-    let words = format!("{words}  ");
-    let note_at = from + paint.width(face, &words);
-    let base = height(line, from, note_at + face.size * 4.0) - Mm(0.9);
-    paint.text(face, (from, base), Side::Left, &words);
-    if beat.is_empty() {
-        return;
-    }
-    let note = face.size * 1.05;
-    paint.glyph(QUARTER, note, (note_at, base));
     let plain = Type { face: Face::Regular, ..face };
-    paint.text(plain, (note_at + note * 0.4, base), Side::Left, beat);
+    let words = format!("{words}  ");
+    let note = face.size * 1.05;
+    let (wide, beat_wide) = (paint.width(face, &words), note * 0.4 + paint.width(plain, beat));
+    let from = from.min(end - wide - beat_wide);
+    let to = from + wide + beat_wide;
+    let base = height(line, from, to) - Mm(0.9);
+    paint.text(face, (from, base), Side::Left, &words);
+    line.taken.push(Rect::new(from, base - face.size, to, base));
+    if !beat.is_empty() {
+        paint.glyph(QUARTER, note, (from + wide, base));
+        paint.text(plain, (from + wide + note * 0.4, base), Side::Left, beat);
+    }
 }
 
-/// Where marks stand over this staff: clear of its notes.
+/// Where marks stand over this staff: clear of what is there.
 fn height(line: &Line, from: Mm, to: Mm) -> Mm {
     let space = line.staff.space();
-    (line.ceiling(from, to) - space * 0.8).min(line.staff.top - space * 1.6)
-}
-
-/// Whether any mark stands over that staff.
-pub fn is_marked(score: &Score, staff: StaffId) -> bool {
-    score.marks.iter().any(|mark| mark.over.contains(&staff))
+    (line.ceiling(from, to) - space * 0.6).min(line.staff.top - space * 1.6)
 }

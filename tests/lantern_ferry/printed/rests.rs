@@ -1,5 +1,6 @@
 //! Rests of all lengths.
 
+use rastrum::geometry::Rect;
 use rastrum::score::{EventKind, Metre};
 use rastrum::units::Mm;
 
@@ -48,8 +49,8 @@ pub fn draw(paint: &mut Paint, staff: Staff, own: &Placed) {
     }
 }
 
-/// One thick line for several bars, and how many they are.
-pub fn several(paint: &mut Paint, staff: Staff, bar: &Bar) {
+/// One thick line for several bars, and how many they are; gives the box of that number.
+pub fn several(paint: &mut Paint, staff: Staff, bar: &Bar) -> Rect {
     let space = staff.space();
     let (left, right) = (bar.begin + space * 0.5, bar.right - space * 1.2);
     let middle = staff.top + space * 2.0;
@@ -59,7 +60,9 @@ pub fn several(paint: &mut Paint, staff: Staff, bar: &Bar) {
     }
     let figures = Type { face: Face::Bold, size: space * (1.9 / 0.714), leans: false };
     let count = bar.span.count().to_string();
-    paint.text(figures, ((left + right) / 2.0, staff.top - space * 0.9), Side::Middle, &count);
+    let (centre, half) = ((left + right) / 2.0, paint.width(figures, &count) / 2.0);
+    paint.text(figures, (centre, staff.top - space * 0.9), Side::Middle, &count);
+    Rect::new(centre - half, staff.top - space * 2.8, centre + half, staff.top)
 }
 
 /// How many quarters a beat of this metre has.

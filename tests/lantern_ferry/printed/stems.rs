@@ -23,8 +23,9 @@ pub fn draw(paint: &mut Paint, score: &Score, bars: &[Bar], line: &mut Line) {
             many => beamed(paint, line, many),
         }
     }
-    for own in line.events.iter().filter(|own| own.is_chord()) {
-        tremolo(paint, line.staff, own);
+    let staff = line.staff;
+    for own in line.events.iter_mut().filter(|own| own.is_chord() && own.event.tremolo > 0) {
+        tremolo(paint, staff, own);
     }
 }
 
@@ -147,7 +148,12 @@ fn beamed(paint: &mut Paint, line: &mut Line, group: &[usize]) {
             let y = |x: Mm| edge + (x - from_x) * slope + inwards;
             let thickness = space * (BEAM * -way);
             let (left, right) = (left - thick / 2.0, right + thick / 2.0);
-            paint.filled(&[(left, y(left)), (right, y(right)), (right, y(right) + thickness), (left, y(left) + thickness)]);
+            paint.filled(&[
+                (left, y(left)),
+                (right, y(right)),
+                (right, y(right) + thickness),
+                (left, y(left) + thickness),
+            ]);
         };
         for run in tips.chunk_by(|a, b| a.2 >= level && b.2 >= level) {
             let [(left, _, beams), ..] = run else { continue };
@@ -164,7 +170,7 @@ fn beamed(paint: &mut Paint, line: &mut Line, group: &[usize]) {
 }
 
 /// Slanting strokes through the stem, or beside a whole note.
-fn tremolo(paint: &mut Paint, staff: Staff, own: &Placed) {
+fn tremolo(paint: &mut Paint, staff: Staff, own: &mut Placed) {
     let space = staff.space();
     let strokes = f64::from(own.event.tremolo);
     let (x, middle) = match own.tip {
@@ -174,20 +180,25 @@ fn tremolo(paint: &mut Paint, staff: Staff, own: &Placed) {
             (x, (outer + tip) / 2.0 + space * (0.3 * way))
         }
         None => {
-            let above = own.highest() >= 0 && own.highest() < 3 || own.highest() < 0;
-            let height = if above { staff.y(own.highest()) - space * 2.0 } else { staff.y(own.lowest()) + space * 2.0 };
+            let height = if own.highest() < 3 {
+                staff.y(own.highest()) - space * 2.0
+            } else {
+                staff.y(own.lowest()) + space * 2.0
+            };
             (own.centre(), height)
         }
     };
     for nth in 0..own.event.tremolo {
         let y = middle + space * (0.8 * (f64::from(nth) - (strokes - 1.0) / 2.0));
         let (half, rise, thick) = (space * 0.65, space * 0.25, space * 0.4);
-        let corner = |x: Mm, y: Mm| (x, y);
+        let (low, high) = (y + rise, y - rise);
         paint.filled(&[
-            corner(x - half, y + rise - thick / 2.0),
-            corner(x + half, y - rise - thick / 2.0),
-            corner(x + half, y - rise + thick / 2.0),
-            corner(x - half, y + rise + thick / 2.0),
+            (x - half, low - thick / 2.0),
+            (x + half, high - thick / 2.0),
+            (x + half, high + thick / 2.0),
+            (x - half, low + thick / 2.0),
         ]);
+        own.reach(high - thick);
+        own.reach(low + thick);
     }
 }

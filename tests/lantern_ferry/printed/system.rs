@@ -19,6 +19,8 @@ use super::signs;
 use super::stems;
 use super::under;
 
+/// How thick a bracket is.
+const BRACKET: Mm = Mm(0.55);
 const BRACE: char = '\u{1D114}';
 
 /// The lines of all staves.
@@ -63,13 +65,20 @@ fn signs_of(paint: &mut Paint, score: &Score, (id, staff): (StaffId, Staff), bar
         let Some(cell) = score.cell(bar.span.first, id) else { continue };
         if nth == 0 {
             signs::clef(paint, staff, cell.clef, bar.left + staff.space() * 0.6);
-            signs::key(paint, staff, cell.clef, cell.key.fifths, bar.key_at);
+            signs::key(paint, staff, cell.clef, key_of(score, id, bar), bar.key_at);
         }
         let metre = score.bar(bar.span.first).and_then(|bar| bar.metre.as_ref());
         if let Some((metre, x)) = metre.zip(bar.metre_at) {
             signs::metre(paint, staff, metre, x);
         }
     }
+}
+
+/// The same for all staves of a part: that of the first.
+fn key_of(score: &Score, id: StaffId, bar: &Bar) -> i8 {
+    let part = score.staves.get(id.at()).map(|staff| staff.part);
+    let first = part.and_then(|part| score.staves_of(part).next());
+    first.and_then(|first| score.cell(bar.span.first, first)).map_or(0, |cell| cell.key.fifths)
 }
 
 fn music(paint: &mut Paint, score: &Score, bars: &[Bar], mut line: Line, overrun: Option<Mm>) {
@@ -83,12 +92,13 @@ fn music(paint: &mut Paint, score: &Score, bars: &[Bar], mut line: Line, overrun
         }
     }
     for bar in bars.iter().filter(|bar| bar.span.count() > 1) {
-        rests::several(paint, line.staff, bar);
+        let number = rests::several(paint, line.staff, bar);
+        line.taken.push(number);
     }
     let space = line.staff.space();
     bows::draw(paint, &mut line, (first.begin - space * 1.2, last.right - space * 0.3));
     under::draw(paint, score, bars, &mut line, overrun);
-    over::marks(paint, score, bars, &line);
+    over::marks(paint, score, bars, &mut line);
 }
 
 /// Barlines run through families; one line joins all staves at the left.
@@ -156,7 +166,7 @@ fn at_left(paint: &mut Paint, score: &Score, system: &System) {
 
 fn bracket(paint: &mut Paint, left: Mm, top: Staff, foot: Staff) {
     let space = top.space();
-    let (x, wide) = (left - space * 1.3, space * 0.5);
+    let (x, wide) = (left - space * 1.3, BRACKET);
     let (from, to) = (top.top - space * 0.5, foot.bottom() + space * 0.5);
     paint.rectangle((x, from), wide, to - from);
     for (y, way) in [(from, -1.0), (to, 1.0)] {

@@ -1,5 +1,6 @@
 //! Dynamics, hairpins and words of one staff.
 
+use rastrum::geometry::Rect;
 use rastrum::place::{BarIdx, StaffId};
 use rastrum::score::{MarkKind, Score};
 use rastrum::units::{Fraction, Mm};
@@ -23,7 +24,7 @@ enum What {
 }
 
 /// Half of what a hairpin opens to, in spaces.
-const OPEN: f64 = 0.62;
+const OPEN: f64 = 0.8;
 const DYNAMICS: f64 = 2.3;
 const WORDS: f64 = 2.0;
 
@@ -66,7 +67,7 @@ fn set(paint: &mut Paint, line: &Line, item: &Item, level: Mm) {
     }
 }
 
-fn words(paint: &mut Paint, score: &Score, bars: &[Bar], line: &Line) {
+fn words(paint: &mut Paint, score: &Score, bars: &[Bar], line: &mut Line) {
     let space = line.staff.space();
     let face = Type { face: Face::Italic, size: space * WORDS, leans: false };
     for (bar, mark) in marks(score, bars, line.id) {
@@ -79,6 +80,7 @@ fn words(paint: &mut Paint, score: &Score, bars: &[Bar], line: &Line) {
             line.ceiling(x, to).min(line.staff.top - space * 0.4) - space * 0.6
         };
         paint.text(face, (x, y), Side::Left, text);
+        line.taken.push(Rect::new(x, y - face.size * 0.7, to, y + face.size * 0.2));
     }
 }
 
