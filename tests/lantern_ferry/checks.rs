@@ -1,6 +1,7 @@
 //! The written files read back, and the known pages held against what README.md says of them.
 
 mod known_pages;
+mod printed;
 mod recorded;
 mod written;
 

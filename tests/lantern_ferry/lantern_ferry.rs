@@ -2,7 +2,7 @@
 //! known (README.md beside this file).
 //!
 //! `cargo run --example lantern_ferry -- OUT_FOLDER [--xml]`: three `.mxl` files, or plain `.musicxml` ones, and the
-//! parts of the third in a folder `parts`.
+//! parts of the third in a folder `parts`; some pages of the first as they were printed, `-1-printed.pdf`.
 //! `cargo run --example lantern_ferry -- --facts`: the tables of README.md.
 
 #[cfg(test)]
@@ -20,6 +20,7 @@ mod parts;
 mod phrase;
 mod pitch;
 mod plan;
+mod printed;
 mod score;
 mod seconds;
 mod spacing;
@@ -42,6 +43,8 @@ fn main() -> Result<(), Box<dyn Error>> {
         let bytes = if plain { document.into_bytes() } else { container::compressed(&document)? };
         std::fs::write(path, bytes)?;
     }
+    let [first, _] = documents().try_into().map_err(|_| "two movements are set")?;
+    std::fs::write(Path::new(folder).join("lantern-ferry-1-printed.pdf"), printed::Printed::of(&first)?.pdf()?)?;
     let folder = Path::new(folder).join("parts");
     std::fs::create_dir_all(&folder)?;
     for (name, document) in parts::documents(&without_pages())? {
