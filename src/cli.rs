@@ -7,6 +7,7 @@ use clap::{CommandFactory, Parser};
 
 mod accept;
 mod accepted_file;
+mod annotated;
 mod args;
 mod breaks;
 mod check;

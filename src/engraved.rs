@@ -4,7 +4,7 @@
 //! filled quads are lines, in whichever form or transformation they stand.
 
 use crate::geometry::Rect;
-use crate::layout::StaffRole;
+use crate::layout::{Lying, StaffRole};
 use crate::limits::Limits;
 use crate::units::Mm;
 
@@ -48,6 +48,8 @@ pub struct EngravedPage {
     pub staff_line: Option<Mm>,
     /// Names of fonts that are used and are not in the file.
     pub missing_fonts: Vec<String>,
+    /// It lies on its side as it is shown; everything told of it is told as if it stood upright.
+    pub lies: Option<Lying>,
     /// Something is drawn that is neither text nor line: a scan, perhaps.
     pub has_picture: bool,
     /// It asks for more than the limits allow and was not looked at.
@@ -179,7 +181,16 @@ pub fn measure(bytes: &[u8], limits: &Limits) -> Result<Vec<EngravedPage>, Engra
     Ok(pages)
 }
 
+/// As it is shown; where nothing is found and all letters lie, set upright.
 fn page(drawn: &ink::Drawn, fonts: &[bool]) -> EngravedPage {
+    let shown = as_it_lies(drawn, fonts);
+    match drawn.lies().filter(|_| shown.systems.is_empty()) {
+        Some(lying) => EngravedPage { lies: Some(lying), ..as_it_lies(&drawn.upright(lying), fonts) },
+        None => shown,
+    }
+}
+
+fn as_it_lies(drawn: &ink::Drawn, fonts: &[bool]) -> EngravedPage {
     let horizontals = lines::joined(&drawn.horizontals);
     let verticals = lines::joined(&drawn.verticals);
     let staves = staves::find(&horizontals);

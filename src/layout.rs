@@ -12,7 +12,7 @@ mod seen;
 
 pub use origin::{Known, Origin};
 pub use record::{BarRecord, PageRecord, Record, StaffRecord, SystemRecord};
-pub use seen::{Beyond, Seen, SeenWords, WordsKind};
+pub use seen::{Beyond, Lying, Seen, SeenWords, WordsKind};
 
 /// The pages of one document.
 #[derive(Clone, Debug, Default, PartialEq)]

@@ -8,6 +8,7 @@ use crate::check::Checked;
 
 mod blocks;
 pub mod model;
+mod notes;
 pub mod pages;
 pub mod parts;
 pub mod pdf;
@@ -17,6 +18,8 @@ pub mod terminal;
 pub mod verdict;
 mod what_if;
 pub mod whereabouts;
+
+pub use notes::notes;
 
 /// Writes the published JSON, one line.
 ///

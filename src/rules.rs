@@ -214,6 +214,7 @@ pub const RULES: &[Entry] = &[
     Entry::of::<UnusualPageSize>(),
     Entry::of::<LandscapePage>(),
     Entry::of::<RunningHeadMissing>(),
+    Entry::of::<PageNumberMissing>(),
     Entry::of::<PageNumberMisplaced>(),
     Entry::of::<FrontPageIncomplete>(),
     Entry::of::<ColdEntry>(),

@@ -87,6 +87,9 @@ pub struct CheckArgs {
     /// Write a copy of the printed pages with the findings on them as notes
     #[arg(long, value_name = "OUT.pdf")]
     pub annotate: Option<PathBuf>,
+    /// Append so many of the report's first sheets to that copy
+    #[arg(long, value_name = "N", requires = "annotate", default_value_t = 0, hide_default_value = true)]
+    pub sheets: usize,
     /// Where to write the report [default: NAME-check.pdf beside the score]
     #[arg(long, value_name = "REPORT.pdf")]
     pub report: Option<PathBuf>,

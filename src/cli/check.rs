@@ -24,7 +24,9 @@ pub fn run(args: &CheckArgs) -> Result<Outcome, Failure> {
     let inputs = inputs(&contents);
     let checked = checked(&inputs, &options, &mut watch)?;
     watch.begins(Stage::Reporting);
-    outputs.write(&checked, &inputs)?;
+    // A PDF alone is its own pages.
+    let pages = options.pages.as_ref().map(|file| file.bytes.as_slice()).or(inputs.first().map(|input| input.bytes));
+    outputs.write(&checked, &inputs, pages)?;
     let timings = watch.stop();
     remarks::tell(&checked);
     if args.timings {

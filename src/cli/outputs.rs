@@ -9,6 +9,7 @@ use rastrum::report;
 use rastrum::report::pages::{self, Extent};
 use rastrum::report::terminal::{Look, Summary};
 
+use super::annotated::AnnotatedCopy;
 use super::args::CheckArgs;
 use super::breaks::Breaks;
 use super::exit::{Failure, Trouble};
@@ -21,6 +22,7 @@ pub struct Outputs {
     report: Option<PathBuf>,
     json: Json,
     breaks: Option<Breaks>,
+    copy: Option<AnnotatedCopy>,
     /// Pages are proposed for other paper or staves than the file's.
     other_sheet: bool,
     extent: Extent,
@@ -48,7 +50,15 @@ impl Outputs {
         let breaks = args.write_breaks.as_deref().map(|out| Breaks::of(out, args.scores.len())).transpose()?;
         let pages = &args.pages;
         let other_sheet = pages.paper.is_some() || pages.margins.is_some() || pages.staff.is_some();
-        Ok(Outputs { report, json, breaks, other_sheet, extent: if args.full { Extent::Full } else { Extent::Short } })
+        let copy = AnnotatedCopy::of(args)?;
+        Ok(Outputs {
+            report,
+            json,
+            breaks,
+            copy,
+            other_sheet,
+            extent: if args.full { Extent::Full } else { Extent::Short },
+        })
     }
 
     /// Fails before any work is done when something stands in the way.
@@ -58,13 +68,15 @@ impl Outputs {
         let copies = self.copies().map(|path| Target { path, may_replace: |_| false });
         let report = self.report.as_deref().map(|path| Target { path, may_replace: report::wrote_pdf });
         let json = self.json.file().map(|path| Target { path, may_replace: report::wrote_json });
-        files::ready(&report.into_iter().chain(json).chain(copies).collect::<Vec<_>>())
+        let annotated = self.copy.as_ref().map(AnnotatedCopy::target);
+        files::ready(&report.into_iter().chain(json).chain(annotated).chain(copies).collect::<Vec<_>>())
     }
 
     /// Writes report, JSON and copies of `inputs` with the proposed breaks, all or none.
-    pub fn write(&self, checked: &Checked, inputs: &[Input<'_>]) -> Result<(), Failure> {
+    pub fn write(&self, checked: &Checked, inputs: &[Input<'_>], pages: Option<&[u8]>) -> Result<(), Failure> {
         let copies = self.breaks.as_ref().map(|breaks| breaks.copies(inputs, checked)).transpose()?;
         let copies = copies.unwrap_or_default();
+        let annotated = self.copy.as_ref().map(|copy| copy.write(checked, pages, self.extent)).transpose()?;
         let drawn = self.report.is_some().then(|| pages::write(checked, self.extent)).transpose();
         let drawn = drawn.map_err(|error| Trouble::new(format!("the report cannot be drawn: {error}")))?;
         let write_pages = |out: &mut dyn Write| out.write_all(drawn.as_deref().unwrap_or_default());
@@ -73,7 +85,9 @@ impl Outputs {
         let json = self.json.file().map(|path| Output { path, fill: &write_json });
         let fills: Vec<_> = copies.iter().map(|copy| move |out: &mut dyn Write| out.write_all(copy)).collect();
         let copies = self.copies().zip(&fills).map(|(path, fill)| Output { path, fill });
-        files::write(&report.into_iter().chain(json).chain(copies).collect::<Vec<_>>())
+        let write_notes = |out: &mut dyn Write| out.write_all(annotated.as_deref().unwrap_or_default());
+        let noted = self.copy.as_ref().map(|copy| Output { path: &copy.path, fill: &write_notes });
+        files::write(&report.into_iter().chain(json).chain(noted).chain(copies).collect::<Vec<_>>())
     }
 
     /// Says what was found: on standard output, or on standard error when the JSON goes to standard output.
@@ -93,7 +107,8 @@ impl Outputs {
     }
 
     fn summary(&self, checked: &Checked, look: Look) -> String {
-        let written = self.report.as_deref().into_iter().chain(self.json.file()).chain(self.copies());
+        let written = self.report.as_deref().into_iter().chain(self.json.file());
+        let written = written.chain(self.copy.as_ref().map(|copy| copy.path.as_path())).chain(self.copies());
         let summary =
             Summary { look, extent: self.extent, written: written.map(|path| path.display().to_string()).collect() };
         let mut words = summary.words(checked);

@@ -14,6 +14,7 @@ use crate::units::Mm;
 
 mod glyphs;
 mod pen;
+mod turned;
 
 use glyphs::Known;
 use pen::Pen;

@@ -2,8 +2,10 @@
 
 use std::collections::BTreeMap;
 
+use super::kinds::kinds;
 use super::{EngravedPage, EngravedStaff, EngravedSystem, EngravedText, TextRole};
 use crate::geometry::Rect;
+use crate::layout::PageKind;
 
 /// A bar number stands so near the left end of its system, in spaces: before it, behind it.
 const ALONG: (f64, f64) = (9.0, 7.0);
@@ -16,7 +18,13 @@ const SAME_HEIGHT: f64 = 3.0;
 
 /// Gives each text its role.
 pub(super) fn tell(pages: &mut [EngravedPage]) {
-    page_numbers(pages);
+    // Parts behind a score have numbers of their own.
+    let kinds = kinds(pages);
+    let mut from = 0;
+    for run in kinds.chunk_by(|a, b| (*a == PageKind::Part) == (*b == PageKind::Part)) {
+        page_numbers(pages.get_mut(from..from + run.len()).unwrap_or_default());
+        from += run.len();
+    }
     bar_numbers(pages);
     running_heads(pages);
     headings(pages);

@@ -152,6 +152,7 @@ fn seen(page: &EngravedPage) -> Seen {
         words: words.collect(),
         staff_line: page.staff_line,
         missing_fonts: page.missing_fonts.clone(),
+        lies: page.lies,
         beyond: page.systems.iter().zip(0..).flat_map(|(own, at)| beyond(page, own, at)).collect(),
     }
 }

@@ -76,6 +76,7 @@ pub(super) const SHEETS: &[(&str, &str)] = &[
     ("staves-named-alike", include_str!("../../page-rules/staves-named-alike.toml")),
     ("outside-the-range", include_str!("../../page-rules/outside-the-range.toml")),
     ("bars-not-printed", include_str!("../../page-rules/bars-not-printed.toml")),
+    ("page-number-missing", include_str!("../../page-rules/page-number-missing.toml")),
     ("text-too-small", include_str!("../../page-rules/text-too-small.toml")),
     ("staff-lines-heavy", include_str!("../../page-rules/staff-lines-heavy.toml")),
     ("font-not-embedded", include_str!("../../page-rules/font-not-embedded.toml")),

@@ -14,6 +14,8 @@ pub struct Seen {
     pub staff_line: Option<Mm>,
     /// Fonts that the page uses and the file does not hold.
     pub missing_fonts: Vec<String>,
+    /// It does not lie as it is to be read.
+    pub lies: Option<Lying>,
     /// Music beyond the right end of its staves, system by system as far as it reaches.
     pub beyond: Vec<Beyond>,
 }
@@ -50,4 +52,26 @@ pub struct Beyond {
     pub staff: u16,
     /// The sign that runs on.
     pub rect: Rect,
+}
+
+/// How a page lies whose music does not run from left to right as it is shown. Its boxes are those of the page set
+/// upright.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Lying {
+    /// It reads from the top of the shown page to its bottom.
+    Down,
+    /// And from the bottom to the top.
+    Up,
+}
+
+impl Lying {
+    /// A box of the page set upright, which is `size` (width, height) then, as it is shown.
+    #[must_use]
+    pub fn shown(self, rect: &Rect, size: (Mm, Mm)) -> Rect {
+        let (width, height) = size;
+        match self {
+            Lying::Down => Rect::new(height - rect.bottom, rect.left, height - rect.top, rect.right),
+            Lying::Up => Rect::new(rect.top, width - rect.right, rect.bottom, width - rect.left),
+        }
+    }
 }

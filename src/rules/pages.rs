@@ -2,7 +2,7 @@
 
 use super::Case;
 use crate::guidelines::{Document, Limit};
-use crate::layout::{Origin, Page, PrintedStaff, StaffRole, System};
+use crate::layout::{Origin, Page, PageKind, PrintedStaff, StaffRole, System};
 use crate::place::{PageIdx, Place, StaffId};
 use crate::survey::{Edge, EdgeReach};
 use crate::units::Mm;
@@ -48,15 +48,20 @@ impl<'a> Case<'a> {
         pages.filter(|(_, page)| !page.systems.is_empty()).map(|(at, page)| (PageIdx(at as u32), page))
     }
 
+    /// The same without those of parts that follow a score in its file.
+    pub(super) fn own_pages(&self) -> impl Iterator<Item = (PageIdx, &'a Page)> + use<'a> {
+        self.music_pages().filter(|(_, page)| page.kind != PageKind::Part)
+    }
+
     /// Pages of music whose size the document tells: width, height.
     pub(super) fn told_sizes(&self) -> impl Iterator<Item = (PageIdx, (Mm, Mm))> + use<'a> {
-        let told = self.music_pages().filter(|(_, page)| is_told(page.size.origin));
+        let told = self.own_pages().filter(|(_, page)| is_told(page.size.origin));
         told.map(|(at, page)| (at, (page.size.value.0.rounded(), page.size.value.1.rounded())))
     }
 
     /// Pages of music whose margins the document tells.
     pub(super) fn told_margins(&self) -> impl Iterator<Item = (PageIdx, &'a Page)> + use<'a> {
-        self.music_pages().filter(|(_, page)| is_told(page.margins.origin) && is_told(page.size.origin))
+        self.own_pages().filter(|(_, page)| is_told(page.margins.origin) && is_told(page.size.origin))
     }
 
     /// Music beyond margins, where both the margins and the staff's place are told.
@@ -92,7 +97,9 @@ impl<'a> Case<'a> {
 
     /// Staves of full size (no cues, no ossias) whose height the document tells.
     pub(super) fn told_staves(&self) -> impl Iterator<Item = Standing<'a>> + use<'a> {
-        self.layout.systems().flat_map(|(page, at, system)| {
+        let case = *self;
+        let own = move |page: PageIdx| case.page(page).is_some_and(|page| page.kind != PageKind::Part);
+        self.layout.systems().filter(move |(page, _, _)| own(*page)).flat_map(|(page, at, system)| {
             let staves = system.staves.iter().map(move |staff| Standing { page, at, system, staff });
             staves.filter(|own| {
                 is_told(own.staff.sized) && own.staff.role == StaffRole::Normal && own.staff.height > Mm::ZERO

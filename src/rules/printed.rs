@@ -2,11 +2,13 @@
 
 mod bars_not_printed;
 mod font_not_embedded;
+mod page_number_missing;
 mod staff_lines_heavy;
 mod text_too_small;
 
 pub(super) use bars_not_printed::BarsNotPrinted;
 pub(super) use font_not_embedded::FontNotEmbedded;
+pub(super) use page_number_missing::PageNumberMissing;
 pub(super) use staff_lines_heavy::StaffLinesHeavy;
 pub(super) use text_too_small::TextTooSmall;
 

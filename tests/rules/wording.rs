@@ -8,6 +8,7 @@ use super::fixtures::{guidelines, judged, text};
 const SAYINGS: &[(&str, &str)] = &[
     ("bars-not-printed", "Bars 3-4 stand on no page: 2 bars are missing between page 1 and page 2."),
     ("font-not-embedded", "Helvetica is used on page 1 and not in the file."),
+    ("page-number-missing", "Page 3 bears no number."),
     ("staff-lines-heavy", "Staff lines 0.26 mm thick on page 1."),
     ("text-too-small", "Page 1: \"espress\" stands in type of 9.9 pt; words below 10 pt on page 1."),
     ("parts-of-unequal-length", "Oboe ends 1 bar before the others; the first one missing is bar 3."),

@@ -2,7 +2,7 @@
 
 use super::PRINTED;
 use crate::guidelines::{Guidelines, Limit, Mismatch, Points};
-use crate::layout::{SeenWords, WordsKind};
+use crate::layout::{PageKind, SeenWords, WordsKind};
 use crate::place::{PageIdx, Place};
 use crate::rules::{Case, Finding, Outcome, Rule, Scope};
 use crate::units::Mm;
@@ -33,6 +33,7 @@ impl Rule for TextTooSmall {
         let limit = case.limit(&self.score_words, &self.part_words);
         let small: Vec<(PageIdx, &SeenWords)> = case
             .seen_pages()
+            .filter(|(_, page, _)| page.kind != PageKind::Part)
             .flat_map(|(at, page, seen)| {
                 let music = page.systems.iter().map(|system| system.rect).reduce(|all, own| all.union(&own));
                 let near = move |words: &&SeenWords| music.is_some_and(|music| is_of_music(words, &music));
