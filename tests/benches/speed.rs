@@ -18,6 +18,8 @@ mod memory;
 mod pages;
 #[path = "speed/parts.rs"]
 mod parts;
+#[path = "speed/printed.rs"]
+mod printed;
 #[path = "speed/program.rs"]
 mod program;
 #[path = "speed/proof.rs"]
@@ -38,7 +40,7 @@ type Measure = fn(&[Score], &WorkFolder) -> Outcome<Vec<Figure>>;
 
 /// In the order in which they are printed.
 const MEASURES: &[Measure] =
-    &[ratios::figures, pages::figures, parts::figures, proof::figures, memory::figures, growth::figures];
+    &[ratios::figures, pages::figures, parts::figures, proof::figures, printed::figures, memory::figures, growth::figures];
 
 /// As the last argument, after a file: be the bare parse, not the judge of it.
 const BARE: &str = "--bare-parse";

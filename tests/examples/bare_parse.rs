@@ -6,7 +6,7 @@ use std::error::Error;
 use std::io::{Cursor, Read};
 use std::time::Instant;
 
-mod cpu_time;
+pub mod cpu_time;
 
 pub fn main() -> Result<(), Box<dyn Error>> {
     let path = std::env::args_os().nth(1).ok_or("usage: bare_parse FILE")?;
