@@ -39,8 +39,15 @@ use work_folder::WorkFolder;
 type Measure = fn(&[Score], &WorkFolder) -> Outcome<Vec<Figure>>;
 
 /// In the order in which they are printed.
-const MEASURES: &[Measure] =
-    &[ratios::figures, pages::figures, parts::figures, proof::figures, printed::figures, memory::figures, growth::figures];
+const MEASURES: &[Measure] = &[
+    ratios::figures,
+    pages::figures,
+    parts::figures,
+    proof::figures,
+    printed::figures,
+    memory::figures,
+    growth::figures,
+];
 
 /// As the last argument, after a file: be the bare parse, not the judge of it.
 const BARE: &str = "--bare-parse";

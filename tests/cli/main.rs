@@ -10,6 +10,7 @@ mod other_pages;
 mod outlines;
 mod outputs;
 mod parts;
+mod printed_pages;
 mod program;
 mod proofing;
 mod writing_breaks;

@@ -4,8 +4,8 @@ use std::path::{Path, PathBuf};
 use std::time::Instant;
 
 use hayro_interpret::hayro_syntax::Pdf;
-use hayro_interpret::{Context, DummyDevice, InterpreterCache, InterpreterSettings, TransformExt, interpret_page};
 use hayro_interpret::kurbo::Rect;
+use hayro_interpret::{Context, DummyDevice, InterpreterCache, InterpreterSettings, TransformExt, interpret_page};
 use rastrum::annotate::{Note, annotate};
 use rastrum::engraved::{EngravedPage, measure};
 use rastrum::limits::Limits;
