@@ -23,7 +23,7 @@ mod printed;
 mod proof;
 mod stage;
 
-use footing::Footing;
+use footing::{Footing, Wanted};
 use printed::Measured;
 
 pub use error::CheckError;
@@ -190,9 +190,10 @@ impl<'a> Against<'a> {
         watch.begins(Stage::CastingOff);
         let metrics = Metrics::of(&score);
         let house = footing::house(self.guidelines.house());
+        let wanted = Wanted { like: self.like, asked: &self.asked, sheet: &self.sheet };
         let (pages, printed) = measured.map(|own| (own.layout, own.printed)).unzip();
         let Footing { layout, record, house, filling, is_forecast, expected } =
-            Footing::find(&score, &metrics, record, house, self.like, &self.asked, &self.sheet, pages)?;
+            Footing::find(&score, &metrics, record, house, &wanted, pages)?;
         watch.begins(Stage::Surveying);
         let survey = survey::survey(&score, &layout, &metrics.extents);
         watch.begins(Stage::Proposing);

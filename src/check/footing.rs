@@ -79,6 +79,13 @@ impl Asked {
     }
 }
 
+/// What other pages than the files' own are to be like.
+pub(super) struct Wanted<'a> {
+    pub like: Option<&'a Reference>,
+    pub asked: &'a Asked,
+    pub sheet: &'a Sheet,
+}
+
 impl Footing {
     /// The printed pages, or the recorded ones, unless a forecast is asked for or no break is recorded at all. A forecast, and what is
     /// proposed, follow the layout that is named with `like`; without one, the score's own recorded pages.
@@ -90,11 +97,10 @@ impl Footing {
         metrics: &Metrics,
         record: Record,
         house: House,
-        like: Option<&Reference>,
-        asked: &Asked,
-        sheet: &Sheet,
+        wanted: &Wanted<'_>,
         printed: Option<Layout>,
     ) -> Result<Footing, CheckError> {
+        let Wanted { like, asked, sheet } = *wanted;
         let mut layout = printed.unwrap_or_else(|| casting_off::pages(score, metrics, &record, &house));
         let told = layout.systems().any(|(_, _, system)| system.breaks != Origin::Estimated);
         let own_force = casting_off::natural_force(score, &layout, &metrics.spacing);

@@ -162,7 +162,7 @@ pub fn parts(
     let wanted = wanted(&drawn.players, &options.only)?;
     let mut own = |at: usize| match printed.remove(&at) {
         Some(pages) => Own::Pages(pages),
-        None => matched.files.remove(&at).map_or(Own::Nothing, Own::Files),
+        None => matched.files.remove(&at).map_or(Own::Nothing, |files| Own::Files(Box::new(files))),
     };
     for (at, player) in drawn.players.into_iter().enumerate() {
         if wanted.contains(&at) {

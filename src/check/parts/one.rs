@@ -60,7 +60,7 @@ impl<'a> Whole<'a> {
             Own::Nothing => None,
             Own::Pages(pages) => Some(printed(&basis, &whole, pages)),
             Own::Files(files) => {
-                self.recorded(&player, &stand, files).map_err(|aside| checked.set_aside.push(aside)).ok()
+                self.recorded(&player, &stand, *files).map_err(|aside| checked.set_aside.push(aside)).ok()
             }
         };
         let judged = match &recorded {
@@ -196,7 +196,7 @@ impl<'a> Whole<'a> {
 /// What there is of a part besides the score.
 pub(in crate::check) enum Own {
     Nothing,
-    Files(PartFiles),
+    Files(Box<PartFiles>),
     Pages(PrintedPart),
 }
 

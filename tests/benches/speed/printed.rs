@@ -40,7 +40,7 @@ pub fn figures(scores: &[Score], _: &WorkFolder) -> Outcome<Vec<Figure>> {
         measuring.push((measured, bare));
         annotating.push((annotated, bare));
     }
-    let figure = |name: &str, pairs: &[(f64, f64)], goal| {
+    let figure = |name: &str, pairs: &[(f64, f64)], goal| -> Outcome<Figure> {
         let (own, bare) = median(pairs, |(own, bare)| own / bare)?;
         Ok(Figure {
             name: format!("CPU, {name} {} files of printed pages", files.len()),

@@ -98,7 +98,10 @@ fn words(case: &Case<'_>, own: &Reach) -> String {
     };
     if own.system.is_none() {
         let words = case.page(own.page).and_then(|page| page.seen.as_ref()).map_or(&[][..], |seen| &seen.words);
-        let what = words.iter().find(|words| words.rect.overlaps(&own.rect));
+        let (width, height) = case.page(own.page).map_or((Mm::ZERO, Mm::ZERO), |page| page.size.value);
+        let away = |rect: &Rect| rect.left.min(rect.top).min(width - rect.right).min(height - rect.bottom).0;
+        let there = words.iter().filter(|words| words.rect.overlaps(&own.rect));
+        let what = there.min_by(|a, b| away(&a.rect).total_cmp(&away(&b.rect)));
         let what = what.map_or_else(|| "something".to_owned(), |words| format!("\"{}\"", words.text));
         return format!("{what} {edge}, where printers may not print");
     }
