@@ -3,6 +3,8 @@
 
 #[path = "demonstration/parts.rs"]
 mod parts;
+#[path = "demonstration/printed.rs"]
+mod printed;
 #[path = "demonstration/proof.rs"]
 mod proof;
 

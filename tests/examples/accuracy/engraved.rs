@@ -2,7 +2,8 @@
 
 use std::path::Path;
 
-use rastrum::engraved::{EngravedPage, measure};
+use rastrum::engraved::{EngravedPage, EngravedStaff, measure};
+use rastrum::layout::StaffRole;
 use rastrum::limits::Limits;
 
 use super::figure::{Figure, Row};
@@ -35,7 +36,27 @@ pub fn figures(folder: &Folder) -> Vec<Figure> {
         Figure::new("engraved pages with as many staves as the truth has", "pages", staves),
         Figure::new("engraved pages with as many systems as the truth has", "pages", systems),
         Figure::new("engraved files whose staff height is within 0.05 mm", "files", heights),
+        two_sizes(&folder.path),
     ]
+}
+
+/// A piano trio's score whose upper staff is small. Counted by eye: four pages of four systems of three staves.
+fn two_sizes(folder: &Path) -> Figure {
+    const SIZES: [f64; 3] = [4.62, 6.60, 6.60];
+    const SYSTEMS: [usize; 4] = [4; 4];
+    let file = "pages/cue-staff-score.pdf";
+    let pages = pages(&folder.join(file)).unwrap_or_default();
+    let fits = |(page, systems): (&EngravedPage, &usize)| {
+        let near = |(staff, size): (&EngravedStaff, &f64)| {
+            let is_cue = staff.role == StaffRole::Cue;
+            (staff.rect.height().0 - size).abs() <= NEAR && is_cue == (*size < 5.0)
+        };
+        page.systems.len() == *systems
+            && page.systems.iter().all(|own| own.staves.len() == SIZES.len() && own.staves.iter().zip(&SIZES).all(near))
+    };
+    let same = pages.iter().zip(&SYSTEMS).filter(|own| fits(*own)).count();
+    let all = if folder.join(file).exists() { SYSTEMS.len().max(pages.len()) } else { 0 };
+    Figure::new("pages on which both sizes of staves are found", "pages", vec![Row::new(file, same as u64, all as u64)])
 }
 
 fn compared(file: &str, own: &[usize], truth: &[usize]) -> Row {
