@@ -107,6 +107,8 @@ pub struct EngravedText {
 pub enum TextRole {
     PageNumber,
     BarNumber,
+    /// A rehearsal mark: a capital letter or two above a system.
+    Landmark,
     /// Stands at one place of most pages.
     RunningHead,
     /// Outside the music: a title, a name, a notice.

@@ -67,8 +67,8 @@ fn engraved_pages_have_the_staves_and_systems_that_another_program_found() {
 #[test]
 fn engraved_pages_are_joined_with_their_music() {
     let Some(folder) = open() else { return };
-    let [systems, matched, taken, parts] = joined::figures(&folder).try_into().expect("four figures");
+    let [systems, matched, taken, parts, marks] = joined::figures(&folder).try_into().expect("five figures");
     assert_all(&[systems, matched, taken]);
-    // A movement of one part has bars of half the width whose barlines are not told apart.
+    assert!(marks.numerator * 100 >= marks.denominator * 90, "{marks}");
     assert!(parts.numerator * 1000 >= parts.denominator * 999, "{parts}");
 }

@@ -28,6 +28,35 @@ pub(super) fn tell(pages: &mut [EngravedPage]) {
     bar_numbers(pages);
     running_heads(pages);
     headings(pages);
+    landmarks(pages);
+}
+
+/// One capital letter, or the same one twice, above the first staff of a system and larger than the words of the page.
+fn landmarks(pages: &mut [EngravedPage]) {
+    for page in pages {
+        let mut sizes: Vec<f64> =
+            page.texts.iter().filter(|text| text.role.is_none()).map(|text| text.size.0).collect();
+        sizes.sort_by(f64::total_cmp);
+        let usual = sizes.get(sizes.len() / 2).copied().unwrap_or_default();
+        let is_mark = |text: &EngravedText| {
+            let mut letters = text.text.chars();
+            let first = letters.next().filter(char::is_ascii_uppercase);
+            let stands = page.systems.iter().any(|system| stands_above(&text.rect, system));
+            first.is_some() && letters.all(|letter| Some(letter) == first) && text.text.len() <= 2 && stands
+        };
+        let marks: Vec<bool> =
+            page.texts.iter().map(|text| text.role.is_none() && text.size.0 >= usual && is_mark(text)).collect();
+        for (text, _) in page.texts.iter_mut().zip(marks).filter(|(_, is_mark)| *is_mark) {
+            text.role = Some(TextRole::Landmark);
+        }
+    }
+}
+
+fn stands_above(rect: &Rect, system: &EngravedSystem) -> bool {
+    let own = system.rect();
+    let space = system.staves.first().map_or(1.0, EngravedStaff::space);
+    let above = own.top.0 - 2.0 * ABOVE * space <= rect.bottom.0 && rect.bottom.0 <= own.top.0;
+    above && own.left.0 - ALONG.0 * space <= rect.left.0 && rect.right <= own.right
 }
 
 /// The figures of a text that is a number and nothing else; brackets around it do not count.

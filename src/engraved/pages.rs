@@ -133,7 +133,7 @@ fn heading(text: &EngravedText) -> Option<PageText> {
         TextRole::PageNumber => Some("page number"),
         TextRole::RunningHead => Some("running head"),
         TextRole::Heading => None,
-        TextRole::BarNumber => return None,
+        TextRole::BarNumber | TextRole::Landmark => return None,
     };
     let words = if text.role == Some(TextRole::PageNumber) { bare(&text.text) } else { text.text.clone() };
     let rect = Some(text.rect.rounded());

@@ -4,8 +4,9 @@
 
 use crate::engraved::{self, EngravedPage, EngravedSystem};
 use crate::layout::{Layout, Origin, PageKind};
-use crate::place::{BarIdx, BarSpan, PartId};
-use crate::score::{Bar, Cell, Family, Movement, Part, Score, Sketch, Staff};
+use crate::place::{BarIdx, BarSpan, PartId, StaffId};
+use crate::score::{Bar, Cell, Family, Movement, Part, Position, Score, Sketch, Staff, SystemMark, SystemMarkKind};
+use crate::units::Fraction;
 
 use super::staves;
 
@@ -21,6 +22,7 @@ pub fn alone(pages: &[EngravedPage]) -> (Score, Layout) {
         for (system, own) in page.systems.iter_mut().zip(&engraved.systems).filter(|_| is_score) {
             let first = score.bars.len() as u32;
             number(&mut score.bars, engraved, own);
+            landmarks(&mut score.marks, engraved, own, first);
             for (printed, bar) in system.bars.iter_mut().zip(first..) {
                 printed.bars = Some(BarSpan::one(BarIdx(bar)));
             }
@@ -47,6 +49,31 @@ fn number(bars: &mut Vec<Bar>, page: &EngravedPage, system: &EngravedSystem) {
         bars.push(Bar { label: next.to_string(), times_played: 1, ..Bar::default() });
         next = next.saturating_add(own.holds);
     }
+}
+
+/// Rehearsal marks, each at the bar that it stands over; `first` is the bar that the system begins with.
+fn landmarks(marks: &mut Vec<SystemMark>, page: &EngravedPage, system: &EngravedSystem, first: u32) {
+    let rect = system.rect();
+    let near = |text: &engraved::EngravedText| {
+        let away = |other: &EngravedSystem| (other.rect().top - text.rect.bottom).0;
+        let below = page.systems.iter().map(away).filter(|away| *away >= 0.0).fold(f64::INFINITY, f64::min);
+        (rect.top - text.rect.bottom).0 <= below && rect.top >= text.rect.bottom
+    };
+    let own = page.texts.iter().filter(|text| text.role == Some(engraved::TextRole::Landmark) && near(text));
+    let mut found: Vec<(u32, String)> = own
+        .map(|text| {
+            let passed = system.bars.iter().take_while(|bar| bar.right < text.rect.right).count();
+            (first + passed.min(system.bars.len().saturating_sub(1)) as u32, text.text.clone())
+        })
+        .collect();
+    found.sort();
+    marks.extend(found.into_iter().map(|(bar, text)| SystemMark {
+        bar: BarIdx(bar),
+        onset: Fraction::ZERO,
+        kind: SystemMarkKind::Rehearsal(text),
+        over: vec![StaffId(0)],
+        at: Position::default(),
+    }));
 }
 
 /// One part a staff of the largest system, named by the words beside it there.

@@ -3,9 +3,10 @@
 use std::path::Path;
 
 use lopdf::Document;
-use rastrum::engraved::{EngravedPage, measure};
+use rastrum::engraved::{EngravedPage, TextRole, measure};
 use rastrum::join::{Fit, join};
 use rastrum::limits::Limits;
+use rastrum::score::SystemMarkKind;
 
 use super::figure::{Figure, Row};
 use super::folder::{Folder, Truth};
@@ -15,6 +16,7 @@ const TAKEN: u32 = 5;
 
 pub fn figures(folder: &Folder) -> Vec<Figure> {
     let (mut systems, mut matched, mut taken, mut parts) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+    let mut marks = Vec::new();
     for (truth, work) in folder.works() {
         let path = folder.path.join(&truth.file);
         let Ok(bytes) = std::fs::read(path.with_extension("pdf")) else { continue };
@@ -23,6 +25,7 @@ pub fn figures(folder: &Folder) -> Vec<Figure> {
             continue;
         }
         systems.push(printed(truth, &pages));
+        marks.push(landmarks(truth, &pages, &work.reading.score));
         let fit = join(&pages, &work.reading.score).fit;
         let same = fit.systems.iter().zip(spans(truth)).filter(|(own, (first, last))| {
             own.bars.is_some_and(|bars| (u64::from(bars.first.0), u64::from(bars.last.0)) == (*first, *last))
@@ -37,7 +40,27 @@ pub fn figures(folder: &Folder) -> Vec<Figure> {
         Figure::new("engraved scores of which every bar is matched", "scores", matched),
         Figure::new("scores whose fifth page is missed at its place when it is taken out", "scores", taken),
         Figure::new("bars of engraved parts that are matched", "bars", parts),
+        Figure::new("rehearsal marks read on the pages as the music has them", "marks", marks),
     ]
+}
+
+/// Letters read against letters written, whichever way round some are too many.
+fn landmarks(truth: &Truth, pages: &[EngravedPage], music: &rastrum::score::Score) -> Row {
+    let texts = pages.iter().flat_map(|page| &page.texts);
+    let mut read: Vec<&str> =
+        texts.filter(|text| text.role == Some(TextRole::Landmark)).map(|text| text.text.as_str()).collect();
+    let mut written: Vec<&str> = music
+        .marks
+        .iter()
+        .filter_map(|mark| match &mark.kind {
+            SystemMarkKind::Rehearsal(text) => Some(text.trim()),
+            _ => None,
+        })
+        .collect();
+    let all = read.len().max(written.len());
+    read.sort_unstable();
+    written.retain(|mark| read.binary_search(mark).is_ok());
+    Row::new(&truth.file, written.len() as u64, all as u64)
 }
 
 /// First and last bar of each system.
