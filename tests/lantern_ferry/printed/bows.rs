@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use rastrum::geometry::Rect;
 use rastrum::score::EventKind;
 use rastrum::units::Mm;
 
@@ -9,6 +10,8 @@ use super::line::{Line, Placed};
 use super::paint::{Paint, Point};
 
 const FERMATA: char = '\u{1D110}';
+/// A slur is so many boxes to what stands beside it.
+const PIECES: i32 = 8;
 const TRILL: char = '\u{1D196}';
 
 /// All of it; `ends` are the left and right end of the music on this system.
@@ -151,11 +154,14 @@ fn slur(
     let most = needed.fold(Mm(0.0), Mm::max) + (end.0 - start.0) * 0.06;
     let height = most.max(space * 0.9).min(space * 4.0);
     bow(paint, start, end, up, height / 0.75, space);
-    let (middle, peak) = ((start.0 + end.0) / 2.0, height * way);
-    for at in under {
-        let x = line.events[at].centre();
-        let near = 1.0 - ((x - middle) / (end.0 - start.0)).abs();
-        line.events[at].reach(level(x) + peak * near + space * (0.2 * way));
+    // What it takes up, piece by piece: words keep clear of it.
+    let piece = (end.0 - start.0) / f64::from(PIECES);
+    for nth in 0..PIECES {
+        let left = start.0 + piece * f64::from(nth);
+        let middle = (f64::from(nth) + 0.5) / f64::from(PIECES);
+        let peak = height * (way * 4.0 * middle * (1.0 - middle)).clamp(-1.0, 1.0);
+        let y = level(left + piece / 2.0) + peak;
+        line.taken.push(Rect::new(left, y - space * 0.2, left + piece, y + space * 0.2));
     }
 }
 
