@@ -7,6 +7,10 @@ pub const MOVEMENTS: [(&str, &[u8]); 3] = [
     ("lantern-ferry-3.mxl", include_bytes!("../../demo/lantern-ferry-3.mxl")),
 ];
 
+/// Pages of the first movement, and a part of it, as they were printed; most have a fault.
+pub const PRINTED: (&str, &[u8]) =
+    ("lantern-ferry-1-printed.pdf", include_bytes!("../../demo/lantern-ferry-1-printed.pdf"));
+
 /// The parts of the last movement as somebody made them; some are wrong.
 pub const PARTS: [(&str, &[u8]); 27] = [
     ("Bass trombone.mxl", include_bytes!("../../demo/parts/Bass trombone.mxl")),
