@@ -6,7 +6,7 @@ use super::{EngravedPage, EngravedStaff, EngravedSystem, EngravedText, TextRole,
 use crate::geometry::{Margins, Rect};
 use crate::layout::{
     Beyond, Known, Layout, Origin, Page, PageKind, PageText, PrintedBar, PrintedStaff, Seen, SeenWords, Side,
-    StaffRole, System, Told, WordsKind,
+    System, Told, WordsKind,
 };
 use crate::units::Mm;
 
@@ -216,12 +216,4 @@ pub(crate) fn is_name(text: &EngravedText, system: &EngravedSystem) -> bool {
     let beside = own.top.0 - 1.0 <= middle.0 && middle.0 <= own.bottom.0 + 1.0;
     let is_word = text.text.chars().any(char::is_alphabetic);
     is_word && beside && text.rect.right < own.left && text.rect.right.0 > own.left.0 - NAME
-}
-
-impl EngravedStaff {
-    /// Cues and ossias are drawn small.
-    #[must_use]
-    pub fn is_small(&self) -> bool {
-        self.role != StaffRole::Normal
-    }
 }

@@ -29,8 +29,9 @@ const LEAP: (f64, f64, f64) = (4.0, 0.02, 3.0);
 const ALIEN: (f64, f64) = (3.0, 0.5);
 /// So many bars more or less than counted are tried.
 const OFF: usize = 3;
-/// Beyond so many pairs of systems and bars nothing is placed: no work is so long.
-const MOST: usize = 60_000_000;
+/// Beyond so many pairs of systems and bars nothing is placed: 130 MB of steps, and no work is so long (the longest open
+/// movement has 943 bars, and a part of it some 100 systems).
+const MOST: usize = 4_000_000;
 
 #[derive(Clone, Copy)]
 struct Step {

@@ -15,8 +15,13 @@ use crate::units::Fraction;
 impl PartReader {
     pub(super) fn attributes(&mut self, node: Node<'_, '_>, music: &mut Music) -> Result<(), Trouble> {
         let mut has_metre = false;
+        // The number of staves stands behind keys that hold for all of them.
+        for (_, child) in xml::elements(node).filter(|(name, _)| *name == "staves") {
+            self.staves(child, music)?;
+        }
         for (name, child) in xml::elements(node) {
             match name {
+                "staves" => {}
                 "divisions" => self.divisions(child, music)?,
                 "key" => self.key(child, music)?,
                 // A metre for single staves only would be a second one beside the first.
@@ -24,15 +29,6 @@ impl PartReader {
                 "time" => {
                     has_metre = true;
                     self.metre(child, music)?;
-                }
-                "staves" => {
-                    let staves = xml::whole::<u16>(child).unwrap_or_else(|| {
-                        let place = self.describe();
-                        music.odd(Oddity::BadNumber, child, || place);
-                        1
-                    });
-                    self.grow_to(staves, music).map_err(|kind| music.trouble(child, kind))?;
-                    self.declared_staves = self.declared_staves.max(staves);
                 }
                 "clef" => self.clef(child, music)?,
                 "transpose" => self.transpose(child, music),
@@ -42,6 +38,17 @@ impl PartReader {
                 other => music.oddities.unread(other),
             }
         }
+        Ok(())
+    }
+
+    fn staves(&mut self, node: Node<'_, '_>, music: &mut Music) -> Result<(), Trouble> {
+        let staves = xml::whole::<u16>(node).unwrap_or_else(|| {
+            let place = self.describe();
+            music.odd(Oddity::BadNumber, node, || place);
+            1
+        });
+        self.grow_to(staves, music).map_err(|kind| music.trouble(node, kind))?;
+        self.declared_staves = self.declared_staves.max(staves);
         Ok(())
     }
 
