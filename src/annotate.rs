@@ -22,6 +22,9 @@ mod signature;
 mod tree;
 mod write;
 
+#[cfg(test)]
+mod tests;
+
 pub use error::{AnnotateError, Loss};
 
 use annotation::Names;

@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use super::{EngravedPage, EngravedStaff, EngravedSystem, EngravedText, TextRole, kinds};
 use crate::geometry::{Margins, Rect};
 use crate::layout::{
-    Beyond, Known, Layout, Origin, Page, PageKind, PageText, PrintedBar, PrintedStaff, Seen, SeenWords, Side,
-    System, Told, WordsKind,
+    Beyond, Known, Layout, Origin, Page, PageKind, PageText, PrintedBar, PrintedStaff, Seen, SeenWords, Side, System,
+    Told, WordsKind,
 };
 use crate::units::Mm;
 
