@@ -98,6 +98,8 @@ pub struct Checked {
     pub print_on: Option<Paper>,
     /// How the layout that was named is set otherwise; `None` when none was.
     pub like: Option<Vec<Difference>>,
+    /// That layout itself.
+    pub named: Option<Reference>,
 }
 
 impl Checked {
@@ -209,6 +211,7 @@ impl<'a> Against<'a> {
             let yours = Reference::of(&score, &layout, &survey, &metrics.spacing, "");
             differences(theirs, &yours)
         });
+        let named = self.like.cloned();
         let Against { guidelines, print_on, accepted, .. } = self;
         let print_on = print_on.or_else(|| guidelines.house().print_scores_on.value.clone());
         let paper = print_on.as_ref().map(|paper| PrintOn { name: &paper.name, size: (paper.width, paper.height) });
@@ -244,6 +247,7 @@ impl<'a> Against<'a> {
             guidelines,
             print_on,
             like,
+            named,
         })
     }
 }

@@ -28,6 +28,7 @@ mod words;
 mod tests;
 
 pub use error::EngravedError;
+pub use numbers::title;
 pub(crate) use pages::is_name;
 pub use pages::layout;
 

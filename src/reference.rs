@@ -1,7 +1,7 @@
 //! Reference layouts: how a house sets its scores, measured on recorded pages, written as a small text file and held
 //! beside another score in words.
 //!
-//! Only what files record is measured. An estimate of ours says nothing about a house.
+//! Only what files record, or printed pages show, is measured. An estimate of ours says nothing about a house.
 
 use crate::geometry::Margins;
 use crate::units::{Mm, Spaces};
@@ -12,12 +12,14 @@ mod house;
 mod measure;
 mod pages;
 mod parse;
+mod plate;
 mod shipped;
 mod write;
 
 pub use compare::{Difference, What, differences};
 pub use error::ReferenceError;
 pub use parse::parse;
+pub use plate::{Plate, PlateSystem, beside};
 pub use shipped::{named, names};
 pub use write::{Regenerate, is_ours, write};
 
@@ -47,6 +49,8 @@ pub struct Reference {
     /// Systems leave out staves that are silent.
     pub silent_staves_left_out: Option<bool>,
     pub density: Option<Density>,
+    /// Typical pages, one for each number of staves, from few to many.
+    pub plates: Vec<Plate>,
 }
 
 /// A tenth of what was measured is not above `tight`, half not above `usual`, nine tenths not above `wide`.

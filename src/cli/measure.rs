@@ -63,12 +63,13 @@ fn measured(paths: &[PathBuf], source: &str) -> Result<Reference, Failure> {
     }
 }
 
-/// The title is the file's name: pages do not say which of their words it is.
+/// The title is the largest of the words outside the music, or else the file's name.
 fn of_pages(name: &str, bytes: &[u8], source: &str) -> Result<Reference, Failure> {
     let pages = engraved::measure(bytes, &Limits::default())
         .map_err(|error| Trouble::new(format!("{name}: {error}")).hint(error.hint()))?;
-    let title = name.rsplit_once('.').map_or(name, |(stem, _)| stem);
-    Ok(Reference::of_pages(&pages, title, source))
+    let stem = name.rsplit_once('.').map_or(name, |(stem, _)| stem);
+    let title = engraved::title(&pages).unwrap_or_else(|| stem.to_owned());
+    Ok(Reference::of_pages(&pages, &title, source))
 }
 
 fn of_scores(scores: &[PathBuf], source: &str) -> Result<Reference, Failure> {

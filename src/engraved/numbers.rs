@@ -59,6 +59,16 @@ fn stands_above(rect: &Rect, system: &EngravedSystem) -> bool {
     above && own.left.0 - ALONG.0 * space <= rect.left.0 && rect.right <= own.right
 }
 
+/// The largest words of the first page that has some outside the music.
+#[must_use]
+pub fn title(pages: &[EngravedPage]) -> Option<String> {
+    let largest = |page: &EngravedPage| {
+        let headings = page.texts.iter().filter(|text| text.role == Some(TextRole::Heading));
+        headings.reduce(|most, own| if own.size > most.size { own } else { most }).map(|text| text.text.clone())
+    };
+    pages.iter().find_map(largest)
+}
+
 /// The figures of a text that is a number and nothing else; brackets around it do not count.
 pub(super) fn number(text: &str) -> Option<u32> {
     let bare = text.trim_matches(|letter: char| "()[]-–—. ".contains(letter));

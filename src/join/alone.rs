@@ -16,7 +16,7 @@ pub fn alone(pages: &[EngravedPage]) -> (Score, Layout) {
     let mut layout = engraved::layout(pages);
     let mut score = Score { parts: parts(pages), ..Score::default() };
     score.staves = (0..score.parts.len()).map(|at| Staff { part: PartId(at as u16), number: 1 }).collect();
-    score.title = pages.iter().find_map(title);
+    score.title = engraved::title(pages);
     for (page, engraved) in layout.pages.iter_mut().zip(pages) {
         let is_score = page.kind == PageKind::Music;
         for (system, own) in page.systems.iter_mut().zip(&engraved.systems).filter(|_| is_score) {
@@ -90,11 +90,4 @@ fn parts(pages: &[EngravedPage]) -> Vec<Part> {
             ..Part::default()
         })
         .collect()
-}
-
-/// The largest words of the first page that has some outside the music.
-fn title(page: &EngravedPage) -> Option<String> {
-    let headings = page.texts.iter().filter(|text| text.role == Some(engraved::TextRole::Heading));
-    let largest = headings.reduce(|most, own| if own.size > most.size { own } else { most });
-    largest.map(|text| text.text.clone())
 }

@@ -2,8 +2,10 @@
 
 use std::collections::BTreeMap;
 
+use super::plate::plates;
 use super::{Density, Reference, Spread, SystemsAPage};
 use crate::casting_off::{self, Staves};
+use crate::geometry::Margins;
 use crate::layout::{Layout, Origin, Page, Side};
 use crate::metrics::Spacing;
 use crate::score::Score;
@@ -15,12 +17,8 @@ impl Reference {
     #[must_use]
     pub fn of(score: &Score, layout: &Layout, survey: &Survey, spacing: &Spacing, source: &str) -> Reference {
         let gaps = |kind| spread(gaps(layout, survey, kind), Spaces);
-        let margins = |side| {
-            let pages = layout.pages.iter().filter(|page| page.side == side);
-            let recorded = pages.filter(|page| page.margins.origin == Origin::Recorded);
-            most_common(recorded.map(|page| page.margins.value))
-        };
-        let sizes = layout.pages.iter().filter(|page| page.size.origin == Origin::Recorded);
+        let margins = |side| margins(layout, side);
+        let sizes = layout.pages.iter().filter(|page| tells(page.size.origin));
         Reference {
             title: score.title.clone().unwrap_or_default(),
             source: source.to_owned(),
@@ -36,6 +34,7 @@ impl Reference {
             natural_spacing: natural_spacing(score, layout, spacing),
             silent_staves_left_out: silent_staves_left_out(score, layout),
             density: density(layout, survey),
+            plates: plates(layout),
         }
     }
 }
@@ -47,13 +46,13 @@ fn natural_spacing(score: &Score, layout: &Layout, spacing: &Spacing) -> Option<
 }
 
 fn silent_staves_left_out(score: &Score, layout: &Layout) -> Option<bool> {
-    let told = layout.systems().any(|(_, _, system)| system.breaks == Origin::Recorded);
+    let told = layout.systems().any(|(_, _, system)| tells(system.breaks));
     told.then(|| Staves::by_habit(score, layout) == Staves::Playing)
 }
 
 fn heights(layout: &Layout) -> impl Iterator<Item = Mm> {
     let staves = layout.systems().flat_map(|(_, _, system)| &system.staves);
-    staves.filter(|staff| staff.sized == Origin::Recorded && staff.lines == 5).map(|staff| staff.height)
+    staves.filter(|staff| tells(staff.sized) && staff.lines == 5).map(|staff| staff.height)
 }
 
 /// Heights of the gaps whose lower staff stands where the file says, in spaces.
@@ -62,13 +61,13 @@ fn gaps(layout: &Layout, survey: &Survey, kind: GapKind) -> Vec<f64> {
         let page = layout.pages.get(gap.page.at());
         let system = page.and_then(|page| page.systems.get(usize::from(gap.system)));
         let staff = system.and_then(|system| system.staves.iter().find(|staff| staff.staff == Some(gap.lower)));
-        staff.is_some_and(|staff| staff.placed == Origin::Recorded)
+        staff.is_some_and(|staff| tells(staff.placed))
     };
     survey.gaps.iter().filter(|gap| gap.kind == kind).filter(recorded).map(|gap| gap.spaces.0).collect()
 }
 
 fn bars(layout: &Layout) -> Vec<f64> {
-    let recorded = layout.systems().filter(|(_, _, system)| system.breaks == Origin::Recorded);
+    let recorded = layout.systems().filter(|(_, _, system)| tells(system.breaks));
     recorded.filter_map(|(_, _, system)| system.span()).map(|span| f64::from(span.count())).collect()
 }
 
@@ -78,7 +77,7 @@ fn systems_a_page(score: &Score, layout: &Layout) -> Vec<SystemsAPage> {
         let last = page.span().map(|span| span.last);
         score.movements.iter().any(|movement| Some(movement.bars.last) == last)
     };
-    let told = layout.pages.iter().filter(|page| page.breaks == Origin::Recorded && !is_last(page));
+    let told = layout.pages.iter().filter(|page| tells(page.breaks) && !is_last(page));
     by_staves(told.map(|page| page.systems.iter().map(|system| system.staves.len()).collect()))
 }
 
@@ -101,7 +100,7 @@ fn density(layout: &Layout, survey: &Survey) -> Option<Density> {
     let mut values = Vec::new();
     for (_, _, system) in layout.systems() {
         let staves: Vec<_> = system.staves.iter().filter_map(|staff| staff.staff).collect();
-        for bar in system.bars.iter().filter(|bar| bar.placed == Origin::Recorded).filter_map(|bar| bar.bars) {
+        for bar in system.bars.iter().filter(|bar| tells(bar.placed)).filter_map(|bar| bar.bars) {
             let cells = bar.iter().flat_map(|bar| staves.iter().map(move |staff| (bar, *staff)));
             let dense = cells.filter_map(|(bar, staff)| survey.density.cell(bar, staff).per_100_spaces);
             values.extend(dense.map(f64::from));
@@ -137,4 +136,25 @@ pub(super) fn most_common<T: PartialEq>(values: impl Iterator<Item = T>) -> Opti
         }
     }
     counts.into_iter().rev().max_by_key(|(_, count)| *count).map(|(value, _)| value)
+}
+
+/// Said by the file, or seen on its printed pages.
+fn tells(origin: Origin) -> bool {
+    matches!(origin, Origin::Recorded | Origin::Measured { .. } | Origin::Matched)
+}
+
+/// What most pages of a side record. What is measured tells where the ink ends: the margin is what the fullest pages
+/// leave.
+pub(super) fn margins(layout: &Layout, side: Side) -> Option<Margins> {
+    let own = |page: &&Page| page.side == side && !page.systems.is_empty() && tells(page.margins.origin);
+    let told = || layout.pages.iter().filter(own);
+    if told().any(|page| page.margins.origin == Origin::Recorded) {
+        return most_common(told().map(|page| page.margins.value));
+    }
+    told().map(|page| page.margins.value).reduce(|one, other| Margins {
+        left: one.left.min(other.left),
+        right: one.right.min(other.right),
+        top: one.top.min(other.top),
+        bottom: one.bottom.min(other.bottom),
+    })
 }

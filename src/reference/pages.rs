@@ -1,8 +1,10 @@
-//! Measures engraved pages. Families are told by barlines that stop between staves; margins are not measured.
+//! Measures engraved pages. Families are told by barlines that stop between staves.
 
-use super::measure::{by_staves, most_common, spread};
+use super::measure::{by_staves, margins, most_common, spread};
+use super::plate::plates;
 use super::{Reference, Spread, SystemsAPage};
-use crate::engraved::{EngravedPage, EngravedStaff, EngravedSystem};
+use crate::engraved::{self, EngravedPage, EngravedStaff, EngravedSystem};
+use crate::layout::Side;
 use crate::units::{Mm, Spaces};
 
 impl Reference {
@@ -10,6 +12,7 @@ impl Reference {
     #[must_use]
     pub fn of_pages(pages: &[EngravedPage], title: &str, source: &str) -> Reference {
         let music: Vec<&EngravedPage> = pages.iter().filter(|page| !page.systems.is_empty()).collect();
+        let layout = engraved::layout(pages);
         let systems = || music.iter().flat_map(|page| &page.systems);
         let five = systems().flat_map(|system| &system.staves).filter(|staff| staff.lines == 5);
         Reference {
@@ -22,6 +25,9 @@ impl Reference {
             between_systems: spaces(music.iter().flat_map(|page| between(page))),
             systems_a_page: systems_a_page(&music),
             silent_staves_left_out: left_out(&music),
+            recto: margins(&layout, Side::Recto),
+            verso: margins(&layout, Side::Verso),
+            plates: plates(&layout),
             ..Reference::default()
         }
     }

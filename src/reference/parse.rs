@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 
-use super::{Density, Reference, ReferenceError, Spread, SystemsAPage};
+use super::{Density, Plate, PlateSystem, Reference, ReferenceError, Spread, SystemsAPage};
 use crate::geometry::Margins;
 use crate::units::{Mm, Spaces};
 
@@ -39,6 +39,25 @@ struct Sheet {
     #[serde(default)]
     systems_a_page: Vec<Group>,
     density: Option<DensitySheet>,
+    #[serde(default)]
+    plates: Vec<PlateSheet>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+struct PlateSheet {
+    staves: u32,
+    page_mm: (f64, f64),
+    systems: Vec<PlateSystemSheet>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+struct PlateSystemSheet {
+    left: f64,
+    right: f64,
+    staves_mm: Vec<(f64, f64)>,
+    bars_mm: Vec<f64>,
 }
 
 #[derive(Deserialize)]
@@ -115,7 +134,7 @@ impl Sheet {
         });
         let height = self.staves.height_mm.map(|height| ("height-mm", height));
         let spacing = self.staves.natural_spacing_spaces.map(|spacing| ("natural-spacing-spaces", spacing));
-        page.chain(margins).chain(height).chain(spacing)
+        page.chain(margins).chain(height).chain(spacing).chain(self.plates.iter().flat_map(PlateSheet::lengths))
     }
 
     fn reference(self) -> Reference {
@@ -134,12 +153,36 @@ impl Sheet {
             bars_a_system: self.systems.map(|systems| three(systems.bars, |bars| bars)),
             natural_spacing: self.staves.natural_spacing_spaces.map(Spaces),
             silent_staves_left_out: self.staves.silent_staves_left_out,
+            plates: self.plates.into_iter().map(PlateSheet::plate).collect(),
             density: self.density.map(|density| Density {
                 half: density.half,
                 three_quarters: density.three_quarters,
                 nineteen_in_twenty: density.nineteen_in_twenty,
             }),
         }
+    }
+}
+
+impl PlateSheet {
+    fn lengths(&self) -> impl Iterator<Item = (&'static str, f64)> {
+        let page = [("page-mm", self.page_mm.0), ("page-mm", self.page_mm.1)];
+        let systems = self.systems.iter().flat_map(|system| {
+            let ends = [("left", system.left), ("right", system.right)];
+            let staves = system.staves_mm.iter().flat_map(|(top, high)| [("staves-mm", *top), ("staves-mm", *high)]);
+            ends.into_iter().chain(staves).chain(system.bars_mm.iter().map(|end| ("bars-mm", *end)))
+        });
+        page.into_iter().chain(systems)
+    }
+
+    fn plate(self) -> Plate {
+        let system = |own: PlateSystemSheet| PlateSystem {
+            left: Mm(own.left),
+            right: Mm(own.right),
+            staves: own.staves_mm.into_iter().map(|(top, high)| (Mm(top), Mm(high))).collect(),
+            bars: own.bars_mm.into_iter().map(Mm).collect(),
+        };
+        let page = (Mm(self.page_mm.0), Mm(self.page_mm.1));
+        Plate { staves: self.staves, page, systems: self.systems.into_iter().map(system).collect() }
     }
 }
 

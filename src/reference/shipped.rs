@@ -1,9 +1,12 @@
-//! Reference layouts that come with rastrum, measured on open scores.
+//! Reference layouts that come with rastrum, measured on open scores and on engraved pages.
 
 use super::{Reference, ReferenceError, parse};
 
 const SHIPPED: &[(&str, &str)] = &[
+    ("ballet-score", include_str!("../../reference-layouts/ballet-score.toml")),
     ("beach-op89", include_str!("../../reference-layouts/beach-op89.toml")),
+    ("beach-op89-engraved", include_str!("../../reference-layouts/beach-op89-engraved.toml")),
+    ("beach-op89-violin-1", include_str!("../../reference-layouts/beach-op89-violin-1.toml")),
     ("boulanger-matin", include_str!("../../reference-layouts/boulanger-matin.toml")),
     ("brahms-op68-1", include_str!("../../reference-layouts/brahms-op68-1.toml")),
     ("bwv232-11", include_str!("../../reference-layouts/bwv232-11.toml")),

@@ -1,4 +1,6 @@
 use super::*;
+use crate::geometry::Rect;
+use crate::layout::{Known, Layout, Origin, Page, PageKind, PrintedStaff, Side, StaffRole, System};
 
 fn house() -> Reference {
     let spread = |usual| Some(Spread { tight: Spaces(usual - 1.0), usual: Spaces(usual), wide: Spaces(usual + 2.0) });
@@ -19,6 +21,16 @@ fn house() -> Reference {
         natural_spacing: Some(Spaces(3.5)),
         silent_staves_left_out: Some(true),
         density: Some(Density { half: 38.0, three_quarters: 43.0, nineteen_in_twenty: 60.0 }),
+        plates: vec![Plate {
+            staves: 2,
+            page: (Mm(297.0), Mm(420.0)),
+            systems: vec![PlateSystem {
+                left: Mm(15.0),
+                right: Mm(282.0),
+                staves: vec![(Mm(30.0), Mm(5.0)), (Mm(42.5), Mm(5.0))],
+                bars: vec![Mm(150.25), Mm(282.0)],
+            }],
+        }],
     }
 }
 
@@ -43,6 +55,54 @@ fn what_is_wrong_is_told_with_its_line() {
     let text = write(&house(), &by()).replace("width-mm = 297.00", "width-mm = -1.0");
     let line = text.lines().position(|line| line.starts_with("width-mm")).unwrap() + 1;
     assert_eq!(wrong(&text), format!("house.toml:{line}: width-mm cannot be -1"));
+}
+
+/// A page of some systems with so many staves each, 20 mm apart.
+fn page(systems: &[usize]) -> Page {
+    let system = |(at, staves): (usize, &usize)| {
+        let staff = |nth: usize| PrintedStaff {
+            staff: None,
+            lines: 5,
+            top: Mm((at * 10 + nth) as f64 * 20.0),
+            height: Mm(6.0),
+            role: StaffRole::Normal,
+            placed: Origin::MEASURED,
+            sized: Origin::MEASURED,
+        };
+        System {
+            rect: Rect::new(Mm(15.0), Mm(0.0), Mm(195.0), Mm(200.0)),
+            staves: (0..*staves).map(staff).collect(),
+            bars: Vec::new(),
+            divider_above: None,
+            breaks: Origin::MEASURED,
+            stretch: None,
+        }
+    };
+    Page {
+        size: Known::measured((Mm(210.0), Mm(297.0))),
+        margins: Known::measured(Margins::default()),
+        side: Side::Recto,
+        label: String::new(),
+        kind: PageKind::Music,
+        breaks: Origin::MEASURED,
+        systems: systems.iter().enumerate().map(system).collect(),
+        texts: Vec::new(),
+        seen: None,
+    }
+}
+
+#[test]
+fn each_number_of_staves_has_its_page_and_the_nearest_is_shown() {
+    let pages = vec![page(&[4]), page(&[4, 4]), page(&[10]), page(&[4, 3]), page(&[4, 4, 4]), page(&[1])];
+    let theirs = plate::plates(&Layout { pages, ..Layout::default() });
+    let told: Vec<(u32, usize)> = theirs.iter().map(|plate| (plate.staves, plate.systems.len())).collect();
+    // Of the pages of four staves most have two systems; the last page of all does not count.
+    assert_eq!(told, [(4, 2), (10, 1)]);
+    let mine = Layout { pages: vec![page(&[9]), page(&[9]), page(&[3])], ..Layout::default() };
+    let (plate, own) = beside(&theirs, &mine).expect("a page beside mine");
+    assert_eq!((plate.staves, own.staves), (10, 9));
+    assert_eq!(own.systems[0].staves[1], (Mm(20.0), Mm(6.0)));
+    assert!(beside(&[], &mine).is_none());
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use std::fmt::{Display, Write};
 
-use super::{Reference, Spread};
+use super::{Plate, PlateSystem, Reference, Spread};
 use crate::geometry::Margins;
 
 /// The arguments of the command that writes a file anew.
@@ -41,6 +41,7 @@ pub fn write(reference: &Reference, by: &Regenerate) -> String {
         out.value("three-quarters", tenths(density.three_quarters));
         out.value("nineteen-in-twenty", tenths(density.nineteen_in_twenty));
     }
+    reference.plates.iter().for_each(|plate| out.plate(plate));
     out.0
 }
 
@@ -92,6 +93,28 @@ impl Toml {
         if let Some(left_out) = reference.silent_staves_left_out {
             self.value("silent-staves-left-out", left_out);
         }
+    }
+
+    fn plate(&mut self, plate: &Plate) {
+        self.line("\n[[plates]]");
+        self.value("staves", plate.staves);
+        self.value("page-mm", format!("[{}, {}]", hundredths(plate.page.0.0), hundredths(plate.page.1.0)));
+        self.line("systems = [");
+        for PlateSystem { left, right, staves, bars } in &plate.systems {
+            self.line(&format!("    {{ left = {}, right = {}, staves-mm = [", hundredths(left.0), hundredths(right.0)));
+            for row in staves.chunks(6) {
+                let row: Vec<String> =
+                    row.iter().map(|(top, high)| format!("[{}, {}]", hundredths(top.0), hundredths(high.0))).collect();
+                self.line(&format!("        {},", row.join(", ")));
+            }
+            self.line("    ], bars-mm = [");
+            for row in bars.chunks(12) {
+                let row: Vec<String> = row.iter().map(|end| hundredths(end.0)).collect();
+                self.line(&format!("        {},", row.join(", ")));
+            }
+            self.line("    ] },");
+        }
+        self.line("]");
     }
 
     fn systems(&mut self, reference: &Reference) {

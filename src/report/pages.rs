@@ -6,6 +6,7 @@ use crate::check::Checked;
 use crate::report::pdf::{Document, Meta, PdfError};
 
 mod back;
+mod beside;
 mod casting_off;
 pub(in crate::report) mod frame;
 mod front;
@@ -49,6 +50,7 @@ pub fn write(checked: &Checked, extent: Extent) -> Result<Vec<u8>, PdfError> {
     let drawn = maps::write(&mut doc, &frame, &subject, budget, &first.entries());
     first.draw(&mut doc, &drawn.marked);
     casting_off::draw(&mut doc, &frame, checked);
+    beside::draw(&mut doc, &frame, checked);
     back::draw(&mut doc, &frame, checked, extent, &drawn.marked);
     doc.finish()
 }
@@ -58,6 +60,7 @@ fn back_sheets(checked: &Checked) -> usize {
     let mut scrap = Document::new(Meta::new("", "en-GB"));
     let frame = frame::Frame::new("");
     casting_off::draw(&mut scrap, &frame, checked);
+    beside::draw(&mut scrap, &frame, checked);
     back::draw(&mut scrap, &frame, checked, Extent::Short, &BTreeSet::new());
     scrap.page_count()
 }

@@ -124,3 +124,18 @@ fn proof_counts_what_is_printed_and_what_is_composed() {
     assert!(run.out.contains("Flute (all.pdf): 6 bars printed, 6 composed: none is missing."), "{}", run.out);
     assert_eq!(folder.json("r.json")["proof"]["printed"][0]["match"]["bars_matched"], 4);
 }
+
+#[test]
+fn the_layout_that_is_named_is_drawn_beside_the_pages() {
+    let folder = folder();
+    folder.write("other.pdf", fixture("good.pdf"));
+    folder.run(&["measure", "other.pdf", "-o", "other.toml", "--source", "drawn for this test"]);
+    let text = String::from_utf8(folder.read("other.toml")).unwrap();
+    assert!(text.contains("[[plates]]\nstaves = 1\n") && text.contains("bars-mm = ["), "{text}");
+    let sheets = |args: &[&str]| {
+        folder.run(&[&["check", "flute.musicxml", "--pages", "two.pdf", "--report", "r.pdf"], args].concat());
+        lopdf::Document::load_mem(&folder.read("r.pdf")).unwrap().get_pages().len()
+    };
+    assert_eq!(sheets(&["--like", "other.toml"]), sheets(&[]) + 1);
+    assert_eq!(sheets(&["--like", "other.pdf"]), sheets(&[]) + 1);
+}

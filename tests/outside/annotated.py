@@ -85,7 +85,7 @@ def main():
     assert noted and updates, "no note at all, or no copy that begins with the file"
     print(
         f"annotated copies: {noted} notes on {pages} pages of {len(files)} files listed alike by two libraries, content "
-        f"unchanged; {updates} copies begin with the file's own bytes, the others have damaged tables"
+        f"unchanged; {updates} of them begin with the bytes of their file"
     )
 
 
