@@ -106,15 +106,28 @@ pub fn annotate(
         Some(sheets) => sheets::append(&mut changes, leaves.len(), sheets, limits)?,
         None => 0,
     };
+    let mut annotated = finish(&opened, &changes, is_signed, true)?;
+    if annotated.is_update && is_signed && appended > 0 {
+        // A signature that was given to these pages does not vouch for others.
+        annotated.lost.push(Loss::Signature);
+    }
+    Ok(Annotated { notes: notes.len(), sheets: appended, ..annotated })
+}
+
+/// `marked`: as a file that rastrum may replace.
+fn finish(
+    opened: &Opened<'_>,
+    changes: &Changes<'_>,
+    is_signed: bool,
+    marked: bool,
+) -> Result<Annotated, AnnotateError> {
     let is_update = opened.takes_update();
     let (bytes, lost) = if is_update {
-        // A signature that was given to these pages does not vouch for others.
-        let lost = (is_signed && appended > 0).then_some(Loss::Signature);
-        (write::update(opened.bytes, opened.base, &changes, true)?, lost.into_iter().collect())
+        (write::update(opened.bytes, opened.base, changes, marked)?, Vec::new())
     } else {
-        (write::anew(&changes, true)?, opened.losses(is_signed))
+        (write::anew(changes, marked)?, opened.losses(is_signed))
     };
-    Ok(Annotated { bytes, lost, notes: notes.len(), sheets: appended, is_update })
+    Ok(Annotated { bytes, lost, notes: 0, sheets: 0, is_update })
 }
 
 fn write_page(
@@ -137,24 +150,21 @@ fn write_page(
     Ok(())
 }
 
-/// Takes everything by rastrum out again. The very bytes of the user's file, if rastrum's update was the last.
+/// Takes everything by rastrum out again: the very bytes of the user's file, if rastrum's update was the last.
 ///
 /// # Errors
 /// As [`annotate`].
-pub fn strip(pdf: &[u8], limits: &Limits) -> Result<Vec<u8>, AnnotateError> {
+pub fn strip(pdf: &[u8], limits: &Limits) -> Result<Annotated, AnnotateError> {
     let opened = Opened::read(pdf, limits)?;
     let leaves = tree::leaves(&opened.document, limits.pages)?;
     let mut changes = Changes::new(&opened.document);
     ours::take_out(&mut changes, &leaves);
     if changes.objects.is_empty() {
-        return Ok(opened.bytes.to_vec());
+        let bytes = opened.bytes.to_vec();
+        return Ok(Annotated { bytes, lost: Vec::new(), notes: 0, sheets: 0, is_update: true });
     }
-    signature::check(&opened.document, false)?;
-    if opened.takes_update() {
-        write::update(opened.bytes, opened.base, &changes, false)
-    } else {
-        write::anew(&changes, false)
-    }
+    let is_signed = signature::check(&opened.document, false)?;
+    finish(&opened, &changes, is_signed, false)
 }
 
 /// Whether rastrum was the last to write this file, so that nothing of the user's is lost when it is replaced.

@@ -38,7 +38,17 @@ impl<'a> Opened<'a> {
     /// newer locks take a random number for each object and would give other bytes each time.
     pub fn takes_update(&self) -> bool {
         let document = &self.document;
-        document.xref_recovery.is_none() && document.xref_start > 0 && !document.was_encrypted()
+        document.xref_recovery.is_none() && self.table_begins() && !document.was_encrypted()
+    }
+
+    /// Whether the last table begins where it was read: a place in the middle of its first number is read, too.
+    fn table_begins(&self) -> bool {
+        let start = self.document.xref_start.checked_add(self.base).unwrap_or(0);
+        let before = start.checked_sub(1).and_then(|before| self.bytes.get(before));
+        let first = self.bytes.get(start);
+        self.document.xref_start > 0
+            && before.is_some_and(|byte| !byte.is_ascii_alphanumeric())
+            && first.is_some_and(|byte| *byte == b'x' || byte.is_ascii_digit())
     }
 
     /// What is lost when it is written anew.

@@ -12,7 +12,7 @@ pub(super) const PADDING: Mm = Mm(0.75);
 /// White between a place and its outline.
 const CLEAR: Mm = Mm(0.6);
 /// Thickness of outlines.
-const LIGHT: Mm = Mm(0.35);
+const LIGHT: Mm = Mm(0.4);
 const HEAVY: Mm = Mm(0.9);
 /// From the page's corner to the numbers of notes that are about the whole page.
 const CORNER: Mm = Mm(5.0);

@@ -55,9 +55,7 @@ pub(super) fn anew(changes: &Changes<'_>, marked: bool) -> Result<Vec<u8>, Annot
     let mut bytes = format!("%PDF-{version}\n%").into_bytes();
     // Says that the file is not text.
     bytes.extend([0xE2, 0xE3, 0xCF, 0xD3, b'\n']);
-    // The list of free objects, which is empty.
-    let mut file =
-        File { bytes, base: 0, entries: BTreeMap::from([(0, Entry { offset: 0, generation: 65535, kind: 'f' })]) };
+    let mut file = File { bytes, base: 0, entries: BTreeMap::from([NONE_FREE]) };
     let mut objects: BTreeMap<ObjectId, &Object> = document.objects.iter().map(|(id, object)| (*id, object)).collect();
     objects.extend(changes.objects.iter().map(|(id, object)| (*id, object)));
     for (id, object) in objects {
@@ -127,6 +125,9 @@ struct Entry {
     kind: char,
 }
 
+/// The list of free objects, without any.
+const NONE_FREE: (u32, Entry) = (0, Entry { offset: 0, generation: 65535, kind: 'f' });
+
 /// Entries of neighbouring numbers.
 struct Run {
     first: u32,
@@ -181,6 +182,10 @@ impl File {
 
     /// A table of twenty bytes an entry (7.5.4).
     fn table(&mut self) {
+        // A table has to have entries.
+        if self.entries.is_empty() {
+            self.entries.extend([NONE_FREE]);
+        }
         self.text("xref\n");
         for run in self.runs() {
             self.text(&format!("{} {}\n", run.first, run.entries.len()));
