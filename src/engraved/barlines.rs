@@ -32,17 +32,17 @@ struct Barline {
 
 /// The bars of a system from the left.
 pub(super) fn bars(system: &EngravedSystem, verticals: &[Line], signs: &[Rect], thick: f64) -> Vec<EngravedBar> {
-    let staves: Vec<&EngravedStaff> = system.staves.iter().filter(|staff| staff.is_whole(system)).collect();
-    let Some(first) = staves.first() else { return Vec::new() };
     let heads: Vec<Heads> = system.staves.iter().map(|staff| Heads::of(staff, signs)).collect();
-    let whole: Vec<Heads> = staves.iter().map(|staff| Heads::of(staff, signs)).collect();
-    let columns: Vec<Vec<f64>> = match staves.as_slice() {
-        [alone] => vec![on_staff_alone(alone, verticals, thick)],
-        several => several.iter().zip(&whole).map(|(staff, heads)| on_staff(staff, heads, verticals)).collect(),
+    let all = system.staves.iter().zip(&heads);
+    let whole: Vec<(&EngravedStaff, &Heads)> = all.filter(|(staff, _)| staff.is_whole(system)).collect();
+    let Some((first, _)) = whole.first() else { return Vec::new() };
+    let columns: Vec<Vec<f64>> = match whole.as_slice() {
+        [(alone, _)] => vec![on_staff_alone(alone, verticals, thick)],
+        several => several.iter().map(|(staff, heads)| on_staff(staff, heads, verticals)).collect(),
     };
     let space = first.space();
-    let left = staves.iter().map(|staff| staff.rect.left.0).fold(f64::INFINITY, f64::min);
-    let right = staves.iter().map(|staff| staff.rect.right.0).fold(0.0, f64::max);
+    let left = whole.iter().map(|(staff, _)| staff.rect.left.0).fold(f64::INFINITY, f64::min);
+    let right = whole.iter().map(|(staff, _)| staff.rect.right.0).fold(0.0, f64::max);
     let places = common(&columns, SAME * space);
     let mut barlines = joined(&places, ONE * space);
     let any_music = |from: f64, to: f64| heads.iter().any(|heads| heads.any_music(from, to));

@@ -169,12 +169,8 @@ impl<'a> Device<'a> for Pen<'_> {
         let first = self.drawn.glyphs.len();
         self.known.placed(run, props.transform, &mut self.drawn.glyphs);
         let Some(clip) = self.clips.last().map(|clip| boxed(*clip)) else { return };
-        let mut at = first;
-        self.drawn.glyphs.retain(|glyph| {
-            let is_old = at > 0;
-            at = at.saturating_sub(1);
-            is_old || glyph.rect.overlaps(&clip)
-        });
+        let own = self.drawn.glyphs.split_off(first);
+        self.drawn.glyphs.extend(own.into_iter().filter(|glyph| glyph.rect.overlaps(&clip)));
     }
 
     fn draw_image(&mut self, _: Image<'a, '_>, props: ImageDrawProps<'a>) {
