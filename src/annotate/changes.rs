@@ -20,8 +20,10 @@ impl<'a> Changes<'a> {
     pub fn new(document: &'a Document) -> Changes<'a> {
         // Numbers that the file gave up are not given out again.
         let size = document.trailer.get(b"Size").and_then(Object::as_i64).unwrap_or(0);
-        let named = u32::try_from(size.saturating_sub(1)).unwrap_or(0).min(MOST_OBJECTS);
-        Changes { document, objects: BTreeMap::new(), last: document.max_id.max(named) }
+        let told = u32::try_from(size.saturating_sub(1)).unwrap_or(0).min(MOST_OBJECTS);
+        // Nor are those of lost objects, lest what led to them leads to a note.
+        let named = highest(document.objects.values());
+        Changes { document, objects: BTreeMap::new(), last: document.max_id.max(told).max(named) }
     }
 
     /// The highest number of all.
@@ -59,4 +61,20 @@ impl<'a> Changes<'a> {
     pub fn set(&mut self, id: ObjectId, dict: Dictionary) {
         self.objects.insert(id, dict.into());
     }
+}
+
+/// The highest number that a reference in these objects names.
+fn highest<'a>(objects: impl Iterator<Item = &'a Object>) -> u32 {
+    let mut highest = 0;
+    let mut waiting: Vec<&Object> = objects.collect();
+    while let Some(object) = waiting.pop() {
+        match object {
+            Object::Reference((number, _)) if *number <= MOST_OBJECTS => highest = highest.max(*number),
+            Object::Array(items) => waiting.extend(items),
+            Object::Dictionary(dict) => waiting.extend(dict.iter().map(|(_, value)| value)),
+            Object::Stream(stream) => waiting.extend(stream.dict.iter().map(|(_, value)| value)),
+            _ => {}
+        }
+    }
+    highest
 }

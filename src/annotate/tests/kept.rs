@@ -172,3 +172,14 @@ fn no_notes_and_nothing_to_take_out() {
     assert!(wrote(&done.bytes) && stripped(&done.bytes) == file);
     assert_eq!(annotations(&load(&done.bytes), 0, true), Vec::<Dictionary>::new());
 }
+
+#[test]
+fn numbers_of_lost_objects_are_not_given_to_notes() {
+    let mut own = plain(3);
+    let page = page_id(&own, 0);
+    own.get_dictionary_mut(page).unwrap().set("Contents", (900, 0));
+    let copy = annotated(&saved(own), &two_notes());
+    let copy = load(&copy.bytes);
+    assert!(copy.get_object((900, 0)).is_err(), "the page draws a note as its content");
+    assert_eq!(annotations(&copy, 0, true).len(), 1);
+}
