@@ -15,6 +15,7 @@ use crate::rules::{Finding, Weight};
 use crate::score::Score;
 use crate::survey::{Landmark, Opening, Survey};
 use crate::units::{Mm, Seconds};
+use crate::words;
 
 /// Openings in one row; more make the words beneath unreadable.
 const MOST_IN_A_ROW: usize = 16;
@@ -180,10 +181,14 @@ impl Strip<'_> {
             .filter_map(|(page, _)| self.layout.pages.get(page.at()))
             .map(|page| page.label.as_str())
             .collect();
-        let to_mend = if labels.is_empty() {
-            "none has anything to mend".to_owned()
-        } else {
-            format!("to mend on pages {}", labels.join(", "))
+        // Rows of numbers are nothing to be read out.
+        let to_mend = match labels.as_slice() {
+            [] => "none has anything to mend".to_owned(),
+            [one] => format!("something is to be mended on page {one}"),
+            [first, ..] => format!(
+                "something is to be mended on {} of them, the first of these is page {first}",
+                words::in_words(labels.len())
+            ),
         };
         format!("All {pages} pages as facing pairs; {split} hold two systems or more; {to_mend}.")
     }

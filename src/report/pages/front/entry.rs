@@ -50,7 +50,8 @@ impl<'a> Entry<'a> {
             None => canvas.tagged(body, message),
         }
         let below = top + LINE * self.message.len() as f64;
-        canvas.tagged(body, |ink| {
+        let remedy = canvas.element(body, Tag::P);
+        canvas.tagged(remedy, |ink| {
             for (line, text) in self.remedy.iter().enumerate() {
                 ink.text(at(text_left, below + LINE * (line as f64 + 0.75)), Align::Left, &style::BODY, &text.text);
             }
