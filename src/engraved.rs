@@ -164,13 +164,14 @@ pub fn measure(bytes: &[u8], limits: &Limits) -> Result<Vec<EngravedPage>, Engra
     let drawn = ink::pages(bytes, &may)?;
     let fonts = words::fonts(&drawn);
     let mut pages: Vec<EngravedPage> = drawn.iter().map(|page| self::page(page, &fonts)).collect();
-    for (page, told) in pages.iter_mut().zip(told) {
-        page.missing_fonts = told.missing_fonts;
-        page.is_unread = !told.may;
+    let mut told = told.into_iter();
+    for page in &mut pages {
+        // The two libraries may find different pages in a damaged file: what was not looked at first is not read.
+        let own = told.next().unwrap_or_default();
+        page.missing_fonts = own.missing_fonts;
+        page.is_unread = !own.may;
     }
-    if pages.iter().flat_map(EngravedPage::staves).next().is_some_and(|staff| staff.lines == 6)
-        && pages.iter().flat_map(EngravedPage::staves).all(|staff| staff.lines == 6)
-    {
+    if is_tablature(&pages) {
         return Err(EngravedError::Tablature);
     }
     if pages.iter().all(|page| page.systems.is_empty()) {
@@ -182,6 +183,12 @@ pub fn measure(bytes: &[u8], limits: &Limits) -> Result<Vec<EngravedPage>, Engra
     }
     numbers::tell(&mut pages);
     Ok(pages)
+}
+
+/// Staves, and all of six lines.
+fn is_tablature(pages: &[EngravedPage]) -> bool {
+    let mut staves = pages.iter().flat_map(EngravedPage::staves).peekable();
+    staves.peek().is_some() && staves.all(|staff| staff.lines == 6)
 }
 
 /// As it is shown; where nothing is found and all letters lie, set upright.

@@ -10,6 +10,7 @@ mod fonts;
 mod forms;
 
 /// What is known of a page before it is interpreted.
+#[derive(Default)]
 pub(super) struct Told {
     /// Its forms, drawn in each other, stay within the limits.
     pub may: bool,

@@ -60,7 +60,7 @@ pub(super) struct Drawn {
 
 const MM_PER_POINT: f64 = 25.4 / 72.0;
 
-/// All pages; those that must not be interpreted (`may` says so) are empty.
+/// All pages; those that may not be interpreted, or that `may` does not tell of, are empty.
 ///
 /// # Errors
 /// The library cannot read the file.
@@ -69,7 +69,7 @@ pub(super) fn pages(bytes: &[u8], may: &[bool]) -> Result<Vec<Drawn>, EngravedEr
     let cache = InterpreterCache::new();
     let settings = InterpreterSettings { render_content: RenderContent::PAGE, ..InterpreterSettings::default() };
     let mut known = Known { fonts: BTreeMap::new(), glyphs: BTreeMap::new() };
-    let pages = pdf.pages().iter().zip(may.iter().chain(std::iter::repeat(&true)));
+    let pages = pdf.pages().iter().zip(may.iter().chain(std::iter::repeat(&false)));
     Ok(pages.map(|(page, may)| drawn(page, *may, &cache, &settings, &mut known)).collect())
 }
 

@@ -354,6 +354,31 @@ fn forms_that_draw_each_other_without_end_are_not_followed() {
 }
 
 #[test]
+fn a_round_of_forms_is_followed_only_where_each_draws_the_next_one_once() {
+    // The first form draws the second `times`, that one the third, and the third the first again.
+    let round = |times: usize| {
+        let mut document =
+            Document::load_mem(&file(&(staff(742.0) + "/F Do"), &Dictionary::new())).expect("our own file");
+        let ids = [document.new_object_id(), document.new_object_id(), document.new_object_id()];
+        for (at, id) in ids.iter().enumerate() {
+            let next = ids[(at + 1) % 3];
+            let head = dictionary! {
+                "Type" => "XObject", "Subtype" => "Form", "BBox" => numbers(&[0, 0, 595, 842]),
+                "Resources" => dictionary! { "XObject" => dictionary! { "F" => next } },
+            };
+            let content = "/F Do ".repeat(if at == 0 { times } else { 1 });
+            document.objects.insert(*id, Stream::new(head, content.into_bytes()).into());
+        }
+        let page = *document.get_pages().values().next().expect("a page");
+        let resources = dictionary! { "XObject" => dictionary! { "F" => ids[0] } };
+        document.get_dictionary_mut(page).expect("the page").set("Resources", resources);
+        saved(document)
+    };
+    assert_eq!(sizes(&page(&round(1))), [1]);
+    assert_eq!(refused(&round(2)), EngravedError::Endless);
+}
+
+#[test]
 fn a_page_that_asks_too_much_does_not_lose_the_others() {
     let mut document = Document::load_mem(&exploding(10, "0 0 1 1 re f")).expect("our own file");
     let content = document.add_object(Stream::new(Dictionary::new(), staff(742.0).into_bytes()));

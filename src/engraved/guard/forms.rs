@@ -10,14 +10,17 @@ const DEEPEST: usize = 40;
 pub(super) struct Forms<'d> {
     document: &'d Document,
     limit: u64,
-    /// Bytes of each form with all that it draws; `None` while it is being counted.
-    counted: BTreeMap<ObjectId, Option<u64>>,
+    /// Bytes of each form of the page at hand, with all that it draws.
+    counted: BTreeMap<ObjectId, u64>,
+    /// Forms inside each other that are being counted, each with how many forms it draws.
+    path: Vec<(ObjectId, u64)>,
 }
 
 impl<'d> Forms<'d> {
     pub fn new(document: &'d Document, limit: usize) -> Forms<'d> {
         // A page of one form in another takes every byte twice; orchestral pages have about 1 MB.
-        Forms { document, limit: (limit as u64).saturating_mul(4), counted: BTreeMap::new() }
+        let limit = (limit as u64).saturating_mul(4);
+        Forms { document, limit, counted: BTreeMap::new(), path: Vec::new() }
     }
 
     /// Whether a page's content, forms and all, stays within the limit.
@@ -27,8 +30,11 @@ impl<'d> Forms<'d> {
         if self.objects(resources).is_none() {
             return true;
         }
+        // A form without resources of its own has those of its page.
+        self.counted.clear();
         let content: Vec<u8> = self.document.get_page_content(page);
-        self.of_content(&content, resources, 0) <= self.limit
+        let drawn = self.drawn(&content, resources);
+        self.with_forms(content.len(), &drawn, resources) <= self.limit
     }
 
     /// A page's resources may stand in the tree above it.
@@ -52,53 +58,48 @@ impl<'d> Forms<'d> {
         self.dictionary(resources.get(b"XObject").ok())
     }
 
-    fn of_content(&mut self, content: &[u8], resources: &'d Dictionary, depth: usize) -> u64 {
-        let mut bytes = content.len() as u64;
-        let Some(objects) = self.objects(resources) else { return bytes };
-        for (name, times) in calls(content) {
-            let Some(id) = objects.get(name).ok().and_then(|object| object.as_reference().ok()) else { continue };
-            bytes = bytes.saturating_add(self.of_form(id, depth + 1).saturating_mul(times));
-        }
-        bytes
+    /// Forms that a content draws, and how often.
+    fn drawn(&self, content: &[u8], resources: &'d Dictionary) -> Vec<(ObjectId, u64)> {
+        let Some(objects) = self.objects(resources) else { return Vec::new() };
+        let form = |(name, times): (&[u8], u64)| {
+            let id = objects.get(name).ok()?.as_reference().ok()?;
+            self.form(id).map(|_| (id, times))
+        };
+        calls(content).into_iter().filter_map(form).collect()
     }
 
-    fn of_form(&mut self, id: ObjectId, depth: usize) -> u64 {
-        match self.counted.get(&id) {
-            Some(Some(bytes)) => return *bytes,
-            // It draws itself: that ends where the library ends it, after as many rounds as it likes.
-            Some(None) => return 0,
-            None if depth > DEEPEST => return self.limit.saturating_add(1),
-            None => {}
-        }
-        let Some(stream) = self.form(id) else { return 0 };
-        self.counted.insert(id, None);
-        let content = stream.get_plain_content().unwrap_or_default();
-        let rounds = calls(&content).values().sum::<u64>();
-        let bytes = match self.dictionary(stream.dict.get(b"Resources").ok()) {
-            Some(resources) => self.of_content(&content, resources, depth),
-            // Without resources of its own a form uses its page's; called often it might draw anything.
-            None if rounds > 1 => self.limit.saturating_add(1),
-            None => content.len() as u64,
+    fn with_forms(&mut self, own: usize, drawn: &[(ObjectId, u64)], page: &'d Dictionary) -> u64 {
+        let add = |sum: u64, (id, times): &(ObjectId, u64)| {
+            sum.saturating_add(self.of_form(*id, page).saturating_mul(*times))
         };
-        let bytes = if rounds > 1 && self.draws_itself(id, id, 0) { self.limit.saturating_add(1) } else { bytes };
-        self.counted.insert(id, Some(bytes.max(1)));
-        bytes.max(1)
+        drawn.iter().fold(own as u64, add)
+    }
+
+    fn of_form(&mut self, id: ObjectId, page: &'d Dictionary) -> u64 {
+        if let Some(bytes) = self.counted.get(&id) {
+            return *bytes;
+        }
+        let too_many = self.limit.saturating_add(1);
+        if let Some(at) = self.path.iter().position(|(own, _)| *own == id) {
+            // It draws itself. Once in a round, that ends where the library ends it; more often, never.
+            let is_once = self.path.iter().skip(at).all(|(_, drawn)| *drawn <= 1);
+            return if is_once { 0 } else { too_many };
+        }
+        let Some(stream) = self.form(id).filter(|_| self.path.len() <= DEEPEST) else { return too_many };
+        let content = stream.get_plain_content().unwrap_or_default();
+        let resources = self.dictionary(stream.dict.get(b"Resources").ok()).unwrap_or(page);
+        let drawn = self.drawn(&content, resources);
+        self.path.push((id, drawn.iter().map(|(_, times)| *times).fold(0, u64::saturating_add)));
+        let bytes = self.with_forms(content.len(), &drawn, page).max(1);
+        self.path.pop();
+        self.counted.insert(id, bytes);
+        bytes
     }
 
     fn form(&self, id: ObjectId) -> Option<&'d Stream> {
         let stream = self.document.get_object(id).and_then(Object::as_stream).ok()?;
         let is_form = stream.dict.get(b"Subtype").and_then(Object::as_name).is_ok_and(|name| name == b"Form");
         is_form.then_some(stream)
-    }
-
-    /// Whether a form is among the resources that it or its forms use.
-    fn draws_itself(&self, form: ObjectId, among: ObjectId, depth: usize) -> bool {
-        let own = self.form(among).and_then(|stream| self.dictionary(stream.dict.get(b"Resources").ok()));
-        let Some(objects) = own.and_then(|resources| self.objects(resources)).filter(|_| depth < DEEPEST) else {
-            return false;
-        };
-        let mut inside = objects.iter().filter_map(|(_, object)| object.as_reference().ok()).take(64);
-        inside.any(|id| id == form || (self.counted.get(&id) == Some(&None) && id != among))
     }
 }
 
