@@ -16,6 +16,7 @@ use crate::remarks::Remark;
 use crate::rules::Finding;
 use crate::score::Score;
 use crate::survey::{self, BackwardTurn, Timeline, Turn};
+use crate::units::Mm;
 
 pub(super) mod files;
 pub(super) mod one;
@@ -111,6 +112,27 @@ pub struct SheetChecked {
     pub findings: Vec<Finding>,
     /// How many more there are that were accepted before.
     pub accepted: usize,
+}
+
+impl PartChecked {
+    /// The pages that are judged: those of its own file, or else the proposed ones.
+    #[must_use]
+    pub fn layout(&self) -> &Layout {
+        self.recorded.as_ref().map_or(&self.proposed.pages.layout, |own| &own.layout)
+    }
+
+    /// Of the first of these pages; width, height.
+    #[must_use]
+    pub fn paper(&self) -> (Mm, Mm) {
+        self.layout().pages.first().map_or(self.stand.paper, |page| page.size.value)
+    }
+
+    /// Of the first staff on them.
+    #[must_use]
+    pub fn staff_height(&self) -> Mm {
+        let first = self.layout().systems().find_map(|(_, _, system)| system.staves.first());
+        first.map_or(self.stand.staff_height, |staff| staff.height)
+    }
 }
 
 /// Reads a score, and parts of it where there are any; the score's files stand first, in order of movements.

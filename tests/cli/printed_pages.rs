@@ -111,6 +111,8 @@ fn parts_have_the_turns_of_their_printed_pages() {
     let layout = folder.json("r.json")["parts"][0]["layout"].clone();
     assert_eq!((&layout["footing"], &layout["match"]["bars_matched"]), (&"printed".into(), &6.into()));
     assert_eq!(layout["pages"].as_array().unwrap().len(), 3);
+    // What is said of the pages is theirs, not what rastrum would print on: staves of 22 points on A4.
+    assert_eq!((&layout["paper_mm"][1], &layout["staff_mm"]), (&297.039.into(), &7.761.into()));
 }
 
 #[test]

@@ -8,7 +8,7 @@ use super::found::{self, Found};
 use super::{casting_off_line, words};
 use crate::accepted::{Entry, Fingerprint, Lapse};
 use crate::casting_off::part::Binding;
-use crate::check::{PartChecked, PartsChecked, RecordedPart, Turned};
+use crate::check::{PartChecked, PartsChecked, Turned};
 use crate::layout::{Layout, Side};
 use crate::place::{BarIdx, BarSpan, PartId, StaffId};
 use crate::players::blocks::{Block, BlockKind};
@@ -312,7 +312,7 @@ impl PartLayout {
     fn of(part: &PartChecked) -> PartLayout {
         let proposed = &part.proposed.pages;
         let recorded = part.recorded.as_ref();
-        let layout = recorded.map_or(&proposed.layout, |own: &RecordedPart| &own.layout);
+        let (layout, paper) = (part.layout(), part.paper());
         let numbers = |pages: &[crate::place::PageIdx]| match recorded {
             Some(_) => Vec::new(),
             None => pages.iter().map(|page| page.0 + 1).collect(),
@@ -327,8 +327,8 @@ impl PartLayout {
             r#match: recorded.and_then(|own| own.fit.as_ref()).map(Match::of),
             bound: bound(part.stand.binding).to_owned(),
             starts: layout.pages.first().map(|page| side(page.side)),
-            paper_mm: (part.stand.paper.0.rounded(), part.stand.paper.1.rounded()),
-            staff_mm: part.stand.staff_height.rounded(),
+            paper_mm: (paper.0.rounded(), paper.1.rounded()),
+            staff_mm: part.staff_height().rounded(),
             pages: pages(layout, if recorded.is_some() { &part.blocks } else { &proposed.blocks }),
             blank: numbers(&proposed.blank),
             fold_outs: numbers(&proposed.fold_outs),

@@ -114,19 +114,19 @@ fn is_told_above(rule: &str) -> bool {
 }
 
 fn head(part: &PartChecked) -> String {
-    let stand = &part.stand;
-    let paper = format!("{} x {} mm", stand.paper.0.0.round(), stand.paper.1.0.round());
+    let (width, height) = part.paper();
+    let paper = format!("{} x {} mm", width.0.round(), height.0.round());
     let source = match &part.recorded {
         Some(own) if own.fit.is_some() => format!("as printed in {}", crate::words::all_listed(&own.files)),
         Some(own) => format!("as {} has it", crate::words::all_listed(&own.files)),
         None => "proposed".to_owned(),
     };
-    let pages = part.recorded.as_ref().map_or(part.proposed.pages.layout.pages.len(), |own| own.layout.pages.len());
+    let pages = part.layout().pages.len();
     format!(
         "{}, {}, {source}; {paper}, staves {}. Black: plays. White: rests, with their bars. A bar between pages: turn.",
         counted(pages, "page"),
         if words::turns(part).is_empty() { "no turn".to_owned() } else { counted(words::turns(part).len(), "turn") },
-        stand.staff_height
+        part.staff_height()
     )
 }
 

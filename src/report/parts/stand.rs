@@ -26,7 +26,7 @@ const BELOW: Mm = Mm(3.5);
 
 /// The picture of the pages at hand.
 pub(super) fn drawing(part: &PartChecked, checked: &PartsChecked) -> Drawing {
-    let layout = part.recorded.as_ref().map_or(&part.proposed.pages.layout, |own| &own.layout);
+    let layout = part.layout();
     let turns: BTreeMap<PageIdx, usize> =
         words::turns(part).iter().zip(1..).map(|(turn, number)| (turn.page, number)).collect();
     let letters = letters(&checked.score);
@@ -37,7 +37,8 @@ pub(super) fn drawing(part: &PartChecked, checked: &PartsChecked) -> Drawing {
         .map(|(at, page)| Picture::of(page, &part.player, &letters, turns.get(&PageIdx(at as u32)).copied()))
         .collect();
     let width = WIDTHS.iter().find(|(most, _)| pages.len() <= *most).map_or(SMALL_PAGE, |(_, width)| *width);
-    let ratio = part.stand.paper.1 / part.stand.paper.0;
+    let paper = part.paper();
+    let ratio = paper.1 / paper.0;
     let rows = rows(&pages, width, style::content().width());
     let row_height = ABOVE + width * ratio + BELOW;
     let alt = in_words(layout, part, checked);

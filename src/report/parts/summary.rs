@@ -140,7 +140,7 @@ fn table(checked: &PartsChecked) -> Table {
 fn row(at: usize, part: &PartChecked, checked: &PartsChecked) -> Row {
     let name = &part.player.name;
     let link = Text::default().link(name.clone(), Target::Anchor(sheet::anchor(at)), format!("the sheet of {name}"));
-    let pages = part.recorded.as_ref().map_or(part.proposed.pages.layout.pages.len(), |own| own.layout.pages.len());
+    let pages = part.layout().pages.len();
     let worst = words::worst(part).map_or("-".to_owned(), |turn| {
         let free = turn.point.free.map_or(String::new(), |free| format!("{}, ", words::about(free)));
         format!("after {}: {free}{}", words::label(turn.point.after, &checked.score), words::class_of(&turn.point))

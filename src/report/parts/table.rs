@@ -51,7 +51,7 @@ pub(super) fn words(checked: &PartsChecked, look: Look, written: &[String]) -> S
 
 fn row(part: &PartChecked, checked: &PartsChecked) -> String {
     let name: String = part.player.name.chars().take(NAME).collect();
-    let pages = part.recorded.as_ref().map_or(part.proposed.pages.layout.pages.len(), |own| own.layout.pages.len());
+    let pages = part.layout().pages.len();
     let worst = match words::worst(part) {
         None if part.recorded.is_none() && !part.proposed.pages.fold_outs.is_empty() => "a page folds out".to_owned(),
         None => "-".to_owned(),
