@@ -2,10 +2,14 @@
 
 use similar::{Algorithm, DiffOp, capture_diff_slices};
 
+mod drafts;
 mod gap;
+mod moved;
 
 #[cfg(test)]
 mod tests;
+
+pub use drafts::{Drafts, Likeness, drafts};
 
 /// One step through both runs; places count from 0.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -30,11 +34,16 @@ pub trait Alike {
 /// Equal bars that weigh less together do not hold two changed passages apart.
 const HOLDS: f64 = 2.0;
 
+/// A pair that has nothing in common still outweighs two bars without partners, and a pair that is somewhat alike is not
+/// given up for two others unless they are more alike by this.
+const A_PAIR: f64 = 0.6;
+
 /// Aligns two runs: the longest common run of equal bars as far as it is weighty, and between, the pairs that are most
 /// alike. Every place of both runs appears once, in order.
 #[must_use]
 pub fn align<K: Ord + std::hash::Hash>(left: &[K], right: &[K], alike: &dyn Alike) -> Vec<Step> {
     let mut steps = Vec::with_capacity(left.len().max(right.len()));
+    let mut worth = |left: usize, right: usize| alike.likeness(left, right) + A_PAIR;
     // A changed passage that is not yet closed: up to which places both runs are done.
     let (mut l, mut r) = (0, 0);
     let ops = capture_diff_slices(Algorithm::Myers, left, right);
@@ -45,11 +54,11 @@ pub fn align<K: Ord + std::hash::Hash>(left: &[K], right: &[K], alike: &dyn Alik
         if weight < HOLDS && at != 0 && at != last {
             continue;
         }
-        gap::fill(l..old_index, r..new_index, alike, &mut steps);
+        gap::fill(l..old_index, r..new_index, &mut worth, &mut steps);
         steps.extend((0..len).map(|at| Step::Both(old_index + at, new_index + at)));
         (l, r) = (old_index + len, new_index + len);
     }
-    gap::fill(l..left.len(), r..right.len(), alike, &mut steps);
+    gap::fill(l..left.len(), r..right.len(), &mut worth, &mut steps);
     steps
 }
 

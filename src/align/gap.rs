@@ -1,18 +1,21 @@
-//! A changed passage: the pairs that are most alike together, in order.
+//! A changed passage: the pairs that are worth most together, in order.
 
 use std::ops::Range;
 
-use super::{Alike, Step};
-
-/// A pair that has nothing in common still outweighs two bars without partners, and a pair that is somewhat alike is not
-/// given up for two others unless they are more alike by this.
-const A_PAIR: f64 = 0.6;
+use super::Step;
 
 /// Larger passages are other music; their bars are paired from the start on.
 const LARGEST: usize = 4_000_000;
 
-/// Fills a gap between two anchors.
-pub(super) fn fill(left: Range<usize>, right: Range<usize>, alike: &dyn Alike, steps: &mut Vec<Step>) {
+/// Fills a gap between two anchors; `worth` is what a pair adds, and one that adds less than nothing is not made.
+///
+/// Exact, in time and memory of one byte for each pair of bars.
+pub(super) fn fill(
+    left: Range<usize>,
+    right: Range<usize>,
+    worth: &mut dyn FnMut(usize, usize) -> f64,
+    steps: &mut Vec<Step>,
+) {
     let (rows, columns) = (left.len(), right.len());
     if rows.saturating_mul(columns) > LARGEST {
         let both = rows.min(columns);
@@ -21,26 +24,26 @@ pub(super) fn fill(left: Range<usize>, right: Range<usize>, alike: &dyn Alike, s
         steps.extend((right.start + both..right.end).map(Step::Right));
         return;
     }
-    let best = best(&left, &right, alike);
+    let ways = ways(&left, &right, worth);
     let (mut row, mut column) = (0, 0);
     while row < rows || column < columns {
-        let step = best.get(row * (columns + 1) + column).map_or(Way::Left, |cell| cell.1);
-        match step {
+        let way = ways.get(row * (columns + 1) + column).copied().unwrap_or(Way::Left);
+        match way {
             Way::Both if row < rows && column < columns => {
                 steps.push(Step::Both(left.start + row, right.start + column));
                 (row, column) = (row + 1, column + 1);
             }
-            Way::Right if column < columns => {
-                steps.push(Step::Right(right.start + column));
-                column += 1;
-            }
-            _ if row < rows => {
+            Way::Left if row < rows => {
                 steps.push(Step::Left(left.start + row));
                 row += 1;
             }
-            _ => {
+            _ if column < columns => {
                 steps.push(Step::Right(right.start + column));
                 column += 1;
+            }
+            _ => {
+                steps.push(Step::Left(left.start + row));
+                row += 1;
             }
         }
     }
@@ -53,32 +56,32 @@ enum Way {
     Right,
 }
 
-/// Row by row: the most that can still be had from here, and the way to it.
-fn best(left: &Range<usize>, right: &Range<usize>, alike: &dyn Alike) -> Vec<(f64, Way)> {
+/// The way to the most that can still be had, from each pair of places on; row by row from the end, of which only the last
+/// is needed for the next.
+fn ways(left: &Range<usize>, right: &Range<usize>, worth: &mut dyn FnMut(usize, usize) -> f64) -> Vec<Way> {
     let (rows, columns) = (left.len(), right.len());
     let wide = columns + 1;
-    let mut best = vec![(0.0, Way::Left); (rows + 1) * wide];
-    let had = |best: &[(f64, Way)], row: usize, column: usize| best.get(row * wide + column).map_or(0.0, |cell| cell.0);
+    let mut ways = vec![Way::Left; (rows + 1) * wide];
+    let (mut below, mut own) = (vec![0.0_f64; wide + 1], vec![0.0_f64; wide + 1]);
+    let at = |row: &[f64], column: usize| row.get(column).copied().unwrap_or_default();
     for row in (0..=rows).rev() {
         for column in (0..=columns).rev() {
-            let mut own = (0.0, if row < rows { Way::Left } else { Way::Right });
-            if row < rows {
-                own = (had(&best, row + 1, column), Way::Left);
-            }
-            if column < columns && (row == rows || had(&best, row, column + 1) > own.0) {
-                own = (had(&best, row, column + 1), Way::Right);
+            let mut best = if row < rows { (at(&below, column), Way::Left) } else { (0.0, Way::Right) };
+            if column < columns && (row == rows || at(&own, column + 1) > best.0) {
+                best = (at(&own, column + 1), Way::Right);
             }
             if row < rows && column < columns {
-                let likeness = alike.likeness(left.start + row, right.start + column);
-                let both = had(&best, row + 1, column + 1) + likeness + A_PAIR;
-                if both >= own.0 {
-                    own = (both, Way::Both);
+                let pair = worth(left.start + row, right.start + column);
+                let both = at(&below, column + 1) + pair;
+                if pair >= 0.0 && both >= best.0 {
+                    best = (both, Way::Both);
                 }
             }
-            if let Some(cell) = best.get_mut(row * wide + column) {
-                *cell = own;
+            if let Some((value, way)) = own.get_mut(column).zip(ways.get_mut(row * wide + column)) {
+                (*value, *way) = best;
             }
         }
+        std::mem::swap(&mut below, &mut own);
     }
-    best
+    ways
 }
