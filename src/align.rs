@@ -10,6 +10,7 @@ mod moved;
 mod tests;
 
 pub use drafts::{Drafts, Likeness, drafts};
+pub use moved::longest_in_order;
 
 /// One step through both runs; places count from 0.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

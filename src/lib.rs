@@ -6,6 +6,7 @@ pub mod align;
 pub mod annotate;
 pub mod casting_off;
 pub mod check;
+pub mod compare;
 pub mod engraved;
 pub mod geometry;
 pub mod guidelines;

@@ -155,7 +155,8 @@ fn sorted(state: &[State], range: Range<usize>) -> Sorted {
 }
 
 /// Which of some pairs, in order of their first places, belong to the longest run that is in order of the second ones, too.
-pub(super) fn longest_in_order(pairs: &[(usize, usize)]) -> Vec<bool> {
+#[must_use]
+pub fn longest_in_order(pairs: &[(usize, usize)]) -> Vec<bool> {
     // The end of the best run of each length, and for each pair the one before it.
     let mut ends: Vec<usize> = Vec::new();
     let mut before: Vec<Option<usize>> = Vec::with_capacity(pairs.len());
