@@ -44,7 +44,7 @@ const A_PAIR: f64 = 0.6;
 #[must_use]
 pub fn align<K: Ord + std::hash::Hash>(left: &[K], right: &[K], alike: &dyn Alike) -> Vec<Step> {
     let mut steps = Vec::with_capacity(left.len().max(right.len()));
-    let mut worth = |left: usize, right: usize| alike.likeness(left, right) + A_PAIR;
+    let mut worth = |left: usize, right: usize| alike.likeness(left, right);
     // A changed passage that is not yet closed: up to which places both runs are done.
     let (mut l, mut r) = (0, 0);
     let ops = capture_diff_slices(Algorithm::Myers, left, right);
@@ -55,11 +55,11 @@ pub fn align<K: Ord + std::hash::Hash>(left: &[K], right: &[K], alike: &dyn Alik
         if weight < HOLDS && at != 0 && at != last {
             continue;
         }
-        gap::fill(l..old_index, r..new_index, &mut worth, &mut steps);
+        gap::fill(l..old_index, r..new_index, &mut worth, A_PAIR, &mut steps);
         steps.extend((0..len).map(|at| Step::Both(old_index + at, new_index + at)));
         (l, r) = (old_index + len, new_index + len);
     }
-    gap::fill(l..left.len(), r..right.len(), &mut worth, &mut steps);
+    gap::fill(l..left.len(), r..right.len(), &mut worth, A_PAIR, &mut steps);
     steps
 }
 

@@ -16,6 +16,7 @@ use crate::score::Score;
 use crate::survey::{self, Survey};
 use crate::units::Seconds;
 
+mod drafts;
 mod error;
 mod footing;
 mod parts;
@@ -26,6 +27,10 @@ mod stage;
 use footing::{Footing, Wanted};
 use printed::Measured;
 
+pub use drafts::{
+    Compared, Draft, DraftFiles, DraftsOptions, PagesOnly, PlayerPair, Reader, ReaderTurns, Replacement, Reprint,
+    ReprintKind, TrendRow, drafts,
+};
 pub use error::CheckError;
 pub use footing::Asked;
 pub use parts::{

@@ -6,18 +6,33 @@
 
 use std::collections::BTreeSet;
 
-use crate::align::{self, Step};
+use crate::align::{self, Likeness, Step};
 use crate::place::{BarIdx, PartId};
 use crate::score::Score;
 
 mod alike;
 mod cells;
+mod errata;
+mod found;
+mod line;
 mod lines;
+mod matched;
 mod over;
+mod pages;
 mod prints;
+mod sheets;
+mod turns;
 
 #[cfg(test)]
 mod tests;
+
+pub use errata::{Erratum, Hand};
+pub use found::{Found, FoundChange, FoundFate, Spot, found};
+pub use line::{LineEdits, full_score, line, players};
+pub use matched::Matched;
+pub use pages::{DensityChange, Figures, Leaves, PagePair, Pages, pages};
+pub use sheets::{Fate, Printed, Reason, Run, Sheet, SheetFate, Sheets, Why, leaves, sheets, to_print};
+pub use turns::{TurnAt, TurnChange, TurnFate, turns};
 
 use alike::Bars;
 use lines::Line;
@@ -31,6 +46,8 @@ pub struct Music {
     /// Every bar of either draft once: in the order of the second one, those taken out where they stood. A moved bar stands
     /// where it went.
     pub bars: Vec<BarPair>,
+    /// How much of the longer draft is alike, from 0 to 1: of the bars that sound, each as far as its partner is like it.
+    pub alike: f64,
 }
 
 /// A part of both drafts, or of one.
@@ -205,6 +222,7 @@ pub fn music(old: &Score, new: &Score) -> Music {
     let found = align::drafts(&left, &right, &mut bars);
     let mut parts = part_pairs(&ours, &theirs, &matched);
     let mut pairs = bar_pairs(&found.steps, &found.moved);
+    let alike = alike(&pairs, &mut bars, old.bars.len().max(new.bars.len()));
     cells::compare((old, &prints.0), (new, &prints.1), (&ours, &theirs), &mut parts, &mut pairs);
     over::compare(old, new, &mut pairs);
     for pair in &mut pairs {
@@ -212,7 +230,22 @@ pub fn music(old: &Score, new: &Score) -> Music {
             pair.status = Status::Edited;
         }
     }
-    Music { parts, bars: pairs }
+    Music { parts, bars: pairs, alike }
+}
+
+/// Of `all` bars, each as far as it is like its partner.
+fn alike(pairs: &[BarPair], bars: &mut Bars<'_>, all: usize) -> f64 {
+    let both = pairs.iter().filter_map(|pair| pair.old.zip(pair.new));
+    let (mut silent, mut sum) = (0_u32, 0.0);
+    for (old, new) in both {
+        if bars.sounds(old.at()) {
+            sum += bars.likeness(old.at(), new.at());
+        } else {
+            silent += 1;
+        }
+    }
+    let sounding = (all as f64 - f64::from(silent)).max(0.0);
+    if sounding == 0.0 { 1.0 } else { sum / sounding }
 }
 
 fn paired<'a>(old: &'a [Line], new: &'a [Line], matched: &[lines::Pair]) -> Vec<(&'a Line, &'a Line)> {

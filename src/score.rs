@@ -9,6 +9,7 @@ mod anchors;
 mod bar;
 mod cell;
 mod event;
+mod excerpt;
 mod family;
 mod marks;
 mod part;

@@ -10,7 +10,7 @@ const ORDER: [&[&str]; 10] = [
     &["report", "write_breaks", "write_parts", "annotate"],
     &["check"],
     &["accepted"],
-    &["rules", "reference", "proof"],
+    &["rules", "reference", "proof", "compare"],
     &["survey"],
     &["casting_off"],
     &["metrics", "players", "align", "join"],

@@ -163,7 +163,7 @@ fn pair_up(loose: &Loose<'_>, left: &[usize], right: &[usize], alike: &mut dyn L
         (likeness - APART + here) * weight
     };
     let mut steps = Vec::new();
-    gap::fill(0..left.len(), 0..right.len(), &mut worth, &mut steps);
+    gap::fill(0..left.len(), 0..right.len(), &mut worth, 0.0, &mut steps);
     let own = |at: usize| left.get(at).copied().unwrap_or_default();
     let theirs = |at: usize| right.get(at).copied().unwrap_or_default();
     told.extend(steps.into_iter().map(|step| match step {

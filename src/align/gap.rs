@@ -7,13 +7,15 @@ use super::Step;
 /// Larger passages are other music; their bars are paired from the start on.
 const LARGEST: usize = 4_000_000;
 
-/// Fills a gap between two anchors; `worth` is what a pair adds, and one that adds less than nothing is not made.
+/// Fills a gap between two anchors. A pair adds what it is `worth`, and `a_pair` whatever it is; one that adds less than
+/// nothing is not made.
 ///
 /// Exact, in time and memory of one byte for each pair of bars.
 pub(super) fn fill(
     left: Range<usize>,
     right: Range<usize>,
     worth: &mut dyn FnMut(usize, usize) -> f64,
+    a_pair: f64,
     steps: &mut Vec<Step>,
 ) {
     let (rows, columns) = (left.len(), right.len());
@@ -24,7 +26,7 @@ pub(super) fn fill(
         steps.extend((right.start + both..right.end).map(Step::Right));
         return;
     }
-    let ways = ways(&left, &right, worth);
+    let ways = ways(&left, &right, worth, a_pair);
     let (mut row, mut column) = (0, 0);
     while row < rows || column < columns {
         let way = ways.get(row * (columns + 1) + column).copied().unwrap_or(Way::Left);
@@ -58,7 +60,12 @@ enum Way {
 
 /// The way to the most that can still be had, from each pair of places on; row by row from the end, of which only the last
 /// is needed for the next.
-fn ways(left: &Range<usize>, right: &Range<usize>, worth: &mut dyn FnMut(usize, usize) -> f64) -> Vec<Way> {
+fn ways(
+    left: &Range<usize>,
+    right: &Range<usize>,
+    worth: &mut dyn FnMut(usize, usize) -> f64,
+    a_pair: f64,
+) -> Vec<Way> {
     let (rows, columns) = (left.len(), right.len());
     let wide = columns + 1;
     let mut ways = vec![Way::Left; (rows + 1) * wide];
@@ -72,8 +79,8 @@ fn ways(left: &Range<usize>, right: &Range<usize>, worth: &mut dyn FnMut(usize, 
             }
             if row < rows && column < columns {
                 let pair = worth(left.start + row, right.start + column);
-                let both = at(&below, column + 1) + pair;
-                if pair >= 0.0 && both >= best.0 {
+                let both = at(&below, column + 1) + pair + a_pair;
+                if pair + a_pair >= 0.0 && both >= best.0 {
                     best = (both, Way::Both);
                 }
             }

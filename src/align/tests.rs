@@ -84,7 +84,7 @@ proptest! {
         let (left, right) = (left.as_bytes(), right.as_bytes());
         let letters = Letters(left, right);
         let mut steps = Vec::new();
-        gap::fill(0..left.len(), 0..right.len(), &mut |l, r| letters.likeness(l, r) + A_PAIR, &mut steps);
+        gap::fill(0..left.len(), 0..right.len(), &mut |l, r| letters.likeness(l, r), A_PAIR, &mut steps);
         let had: f64 = steps.iter().map(|step| match step { Step::Both(l, r) => letters.likeness(*l, *r) + 0.6, _ => 0.0 }).sum();
         prop_assert!((had - most(left, right, &letters, 0, 0)).abs() < 1e-9);
     }

@@ -57,6 +57,8 @@ pub struct Stand {
     pub natural_force: f64,
     /// The side that the music starts on, where it is fixed; otherwise the better one is found.
     pub starts: Option<Side>,
+    /// The part's name stands over the first line; not over pages from the middle of one.
+    pub headed: bool,
 }
 
 /// What the casting off of one part rests on.

@@ -30,6 +30,10 @@ pub enum CheckError {
     NoRoom,
     #[error("an outline has no parts yet")]
     NoParts,
+    #[error("{0}: no bars, so there is nothing to compare")]
+    EmptyDraft(String),
+    #[error("one draft has music, of another there are only pages")]
+    PagesAgainstMusic,
     #[error("--map names the file {name}, which is not among the parts")]
     UnknownFile { name: String, names: Vec<String> },
     #[error("no part is called \"{name}\"")]
@@ -53,6 +57,10 @@ impl CheckError {
             }
             CheckError::StaffHeight(_) => Some("the height of five lines, from 1 to 20 mm, such as 4.5 mm".to_owned()),
             CheckError::NoRoom => Some("ask for larger paper or smaller margins".to_owned()),
+            CheckError::EmptyDraft(_) => Some("look whether this is the file that was meant".to_owned()),
+            CheckError::PagesAgainstMusic => {
+                Some("name the music of both, and the PDF behind --old-pages or --new-pages; or two PDFs".to_owned())
+            }
             CheckError::NoParts => Some("rastrum check shows its pages; parts need notes".to_owned()),
             CheckError::UnknownFile { names, .. } if names.is_empty() => {
                 Some("name files of parts after the score".to_owned())

@@ -156,30 +156,53 @@ pub fn parts(
     let (Ok(guidelines), Ok(stands), Ok(accepted), Ok(reading)) = (guidelines, stands, accepted, reading) else {
         return Err(errors);
     };
-    let Reading { score, remarks, mut sources, .. } = reading;
+    let Reading { score, remarks, sources, .. } = reading;
+    let against = AgainstParts { guidelines: &guidelines, stands: &stands, accepted: &accepted };
+    let mut checked = of_score(&score, &sorted.parts, options, &against, watch)?;
+    checked.sources.splice(0..0, sources);
+    checked.remarks = remarks;
+    checked.score_at = sorted.score_at;
+    checked.score = score;
+    Ok(checked)
+}
+
+/// What parts are held against.
+pub(super) struct AgainstParts<'a> {
+    pub guidelines: &'a Guidelines,
+    pub stands: &'a Stands,
+    pub accepted: &'a [Entry],
+}
+
+/// The parts of a score that was read; sources are those of the parts alone, and the score is left with the caller.
+pub(super) fn of_score(
+    score: &Score,
+    files: &[Input<'_>],
+    options: &PartsOptions,
+    against: &AgainstParts<'_>,
+    watch: &mut dyn Watch,
+) -> Result<PartsChecked, Vec<CheckError>> {
     if score.is_outline() {
         return Err(vec![CheckError::NoParts]);
     }
     let (list, mut set_aside) = parts_list(options);
-    let drawn = players::draw(&score, list.as_ref());
+    let drawn = players::draw(score, list.as_ref());
     set_aside.extend(drawn.unknown.into_iter().map(|unknown| SetAside::in_list(options, &unknown)));
     watch.begins(Stage::CastingOff);
-    let mut matched = files::matched(&sorted.parts, &score, &drawn.players, &options.limits);
-    sources.append(&mut matched.sources);
+    let mut matched = files::matched(files, score, &drawn.players, &options.limits);
     set_aside.append(&mut matched.set_aside);
     let mut printed = printed::measure(options, &drawn.players)?;
-    let whole = Whole::of(&score, &guidelines, &accepted);
+    let whole = Whole::of(score, against.guidelines, against.accepted);
     let mut checked = PartsChecked {
-        sources,
-        timeline: survey::timeline(&score),
+        sources: matched.sources,
+        timeline: survey::timeline(score),
         parts: Vec::new(),
         set_aside,
         ran: Vec::new(),
         could_not_run: Vec::new(),
-        remarks,
-        guidelines: guidelines.clone(),
+        remarks: Vec::new(),
+        guidelines: against.guidelines.clone(),
         score: Score::default(),
-        score_at: sorted.score_at,
+        score_at: Vec::new(),
     };
     let wanted = wanted(&drawn.players, &options.only)?;
     let mut own = |at: usize| match printed.remove(&at) {
@@ -188,11 +211,10 @@ pub fn parts(
     };
     for (at, player) in drawn.players.into_iter().enumerate() {
         if wanted.contains(&at) {
-            let part = whole.part(player, &stands, own(at), &mut checked);
+            let part = whole.part(player, against.stands, own(at), &mut checked);
             checked.parts.extend(part);
         }
     }
-    checked.score = score;
     Ok(checked)
 }
 

@@ -148,6 +148,7 @@ fn stand() -> Stand {
         staff_height: Mm(7.5),
         natural_force: 1.0,
         starts: None,
+        headed: true,
     }
 }
 

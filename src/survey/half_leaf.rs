@@ -104,6 +104,7 @@ mod tests {
             staff_height: Mm(8.0),
             natural_force: 1.0,
             starts: None,
+            headed: true,
         };
         let basis = PartBasis { player: &player, metrics: &metrics, blocks: &[], points: &points, stand: &stand };
         half_leaf(&basis, &pages(), PageIdx(0))

@@ -66,5 +66,6 @@ fn stand(layout: &Layout) -> Stand {
         staff_height: Mm(7.5),
         natural_force: 1.0,
         starts: None,
+        headed: true,
     }
 }

@@ -96,7 +96,7 @@ impl<'a> Pieces<'a> {
             staves,
             width: line.in_spaces(staff),
             room,
-            title: title(stand).min(room * 0.2),
+            title: if stand.headed { title(stand).min(room * 0.2) } else { Spaces::ZERO },
             half_clear: CLEAR.in_spaces(staff) / 2.0,
         })
     }

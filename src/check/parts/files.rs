@@ -22,16 +22,42 @@ pub(in crate::check) struct Sorted<'a> {
 /// A file that lists fewer parts than this share of the first one's is a player's part.
 const SHARE_OF_A_SCORE: usize = 3;
 
-/// # Errors
-/// A file of the score cannot be opened.
+/// The first file is the score.
 pub(in crate::check) fn sort<'a>(inputs: &[Input<'a>], limits: &Limits) -> Sorted<'a> {
-    // What cannot be opened is left with the score or the parts, whichever reads it says why.
-    let listed: Vec<usize> = inputs.iter().map(|input| read::parts_listed(0, *input, limits).unwrap_or(0)).collect();
+    let listed = listed(inputs, limits);
     let most = listed.first().copied().unwrap_or_default();
+    sorted(inputs, &listed, most)
+}
+
+/// The files that list most parts are the score, wherever they stand.
+pub(in crate::check) fn sort_any<'a>(inputs: &[Input<'a>], limits: &Limits) -> Sorted<'a> {
+    let listed = listed(inputs, limits);
+    let most = listed.iter().copied().max().unwrap_or_default();
+    let mut sorted = sorted(inputs, &listed, most);
+    // The first is the score unless there is a larger one.
+    if let Some(first) =
+        inputs.first().filter(|_| inputs.len() > 1 && listed.first().is_some_and(|own| is_part(*own, most)) && most > 1)
+    {
+        sorted.score.remove(0);
+        sorted.score_at.remove(0);
+        sorted.parts.insert(0, *first);
+    }
+    sorted
+}
+
+/// What cannot be opened is left with the score or the parts, whichever reads it says why.
+fn listed(inputs: &[Input<'_>], limits: &Limits) -> Vec<usize> {
+    inputs.iter().map(|input| read::parts_listed(0, *input, limits).unwrap_or(0)).collect()
+}
+
+fn is_part(parts: usize, most: usize) -> bool {
+    parts * SHARE_OF_A_SCORE < most.max(SHARE_OF_A_SCORE + 1)
+}
+
+fn sorted<'a>(inputs: &[Input<'a>], listed: &[usize], most: usize) -> Sorted<'a> {
     let mut sorted = Sorted { score: Vec::new(), score_at: Vec::new(), parts: Vec::new() };
     for (at, (input, parts)) in inputs.iter().zip(listed).enumerate() {
-        let is_part = at > 0 && parts * SHARE_OF_A_SCORE < most.max(SHARE_OF_A_SCORE + 1);
-        if is_part {
+        if at > 0 && is_part(*parts, most) {
             sorted.parts.push(*input);
         } else {
             sorted.score.push(*input);

@@ -110,6 +110,7 @@ impl Stands {
             staff_height: self.staff_height.unwrap_or(usual),
             natural_force: self.natural_force,
             starts: self.starts,
+            headed: true,
         }
     }
 }

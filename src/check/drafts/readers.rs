@@ -1,0 +1,120 @@
+//! Who reads the drafts: the conductor and the players, which of them is whom in the other draft, and their turns.
+
+use std::collections::BTreeSet;
+
+use super::Draft;
+use crate::check::PartChecked;
+use crate::compare::{self, Matched, TurnAt, TurnChange, TurnFate};
+use crate::layout::Layout;
+use crate::place::{BarIdx, PageIdx};
+use crate::players::turning::TurnClass;
+use crate::rules::Finding;
+use crate::score::Score;
+use crate::survey::Turn;
+
+/// Whose document it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Reader {
+    /// The score.
+    Conductor,
+    /// Among [`Compared::players`](super::Compared::players).
+    Player(usize),
+}
+
+/// A player of both drafts, or of one; places among the parts of each.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PlayerPair {
+    /// As the new draft heads the part; of those left out, as the old one did.
+    pub name: String,
+    /// Where it was another.
+    pub old_name: Option<String>,
+    pub old: Option<usize>,
+    pub new: Option<usize>,
+}
+
+/// What became of one reader's turns.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ReaderTurns {
+    pub reader: Reader,
+    /// How many turns there were, and are.
+    pub old: usize,
+    pub new: usize,
+    pub changes: Vec<TurnChange>,
+}
+
+/// Which player is which.
+pub(super) fn players(old: &Draft, new: &Draft) -> Vec<PlayerPair> {
+    let parts = |draft: &Draft| -> Vec<(String, Score)> {
+        let parts = draft.parts.iter().flat_map(|parts| &parts.parts);
+        parts.map(|part| (part.player.name.clone(), part.player.music.clone())).collect()
+    };
+    let (ours, theirs) = (parts(old), parts(new));
+    let music = |parts: &[(String, Score)]| -> Vec<Score> { parts.iter().map(|(_, music)| music.clone()).collect() };
+    let (one, other) = (music(&ours), music(&theirs));
+    let matched = compare::players(&one.iter().collect::<Vec<_>>(), &other.iter().collect::<Vec<_>>());
+    let pair = |(old, new): (Option<usize>, Option<usize>)| {
+        let was = old.and_then(|at| ours.get(at)).map(|(name, _)| name.clone());
+        let is = new.and_then(|at| theirs.get(at)).map(|(name, _)| name.clone());
+        let name = is.or_else(|| was.clone()).unwrap_or_default();
+        PlayerPair { old_name: was.filter(|was| *was != name), name, old, new }
+    };
+    matched.into_iter().map(pair).collect()
+}
+
+pub(super) fn part(draft: &Draft, at: Option<usize>) -> Option<&PartChecked> {
+    draft.parts.as_ref()?.parts.get(at?)
+}
+
+/// The turns on the pages that are judged.
+fn turns_of(part: &PartChecked) -> &[Turn] {
+    part.recorded.as_ref().map_or(part.proposed.turns.as_slice(), |own| own.turns.as_slice())
+}
+
+/// What became of everybody's bad turns; readers with none on either side are left out.
+pub(super) fn turns(old: &Draft, new: &Draft, matched: &Matched, players: &[PlayerPair]) -> Vec<ReaderTurns> {
+    let mut all = Vec::new();
+    let mut add = |reader: Reader, one: &[TurnAt], other: &[TurnAt]| {
+        let changes = compare::turns(one, other, matched);
+        if !changes.is_empty() {
+            all.push(ReaderTurns { reader, old: one.len(), new: other.len(), changes });
+        }
+    };
+    if !old.checked.score.is_unseen() {
+        add(Reader::Conductor, &of_conductor(old), &of_conductor(new));
+    }
+    for (at, player) in players.iter().enumerate() {
+        let Some((one, other)) = part(old, player.old).zip(part(new, player.new)) else { continue };
+        add(Reader::Player(at), &of_player(one), &of_player(other));
+    }
+    all.sort_by_key(|own| (!own.changes.iter().any(|change| change.fate != TurnFate::StillBad), own.reader));
+    all
+}
+
+fn of_player(part: &PartChecked) -> Vec<TurnAt> {
+    let is_bad = |turn: &Turn| matches!(turn.point.class, Some(TurnClass::None | TurnClass::Tight));
+    turns_of(part).iter().map(|turn| TurnAt { after: turn.point.after, is_bad: is_bad(turn) }).collect()
+}
+
+/// The rule that tells what the conductor meets just after a turn.
+const UNEXPECTED: &str = "risky-conductor-turn";
+
+fn of_conductor(draft: &Draft) -> Vec<TurnAt> {
+    let checked = &draft.checked;
+    let told = checked.findings.iter().chain(checked.accepted.iter().map(|(finding, _)| finding));
+    let risky: BTreeSet<PageIdx> =
+        told.filter(|finding| finding.rule == UNEXPECTED).flat_map(|finding| pages(finding, &checked.layout)).collect();
+    let mut turns = Vec::new();
+    for pair in checked.survey.openings.windows(2) {
+        let [before, after] = pair else { continue };
+        let Some(bars) = before.bars else { continue };
+        let is_bad = after.pages.iter().any(|page| risky.contains(page));
+        turns.push(TurnAt { after: bars.last, is_bad });
+    }
+    turns
+}
+
+/// The pages that a finding's bars stand on.
+fn pages(finding: &Finding, layout: &Layout) -> Vec<PageIdx> {
+    let page = |bar: BarIdx| layout.find(bar).map(|(page, ..)| page);
+    finding.places.iter().filter_map(|place| place.page.or_else(|| page(place.bars?.first))).collect()
+}

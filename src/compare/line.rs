@@ -1,0 +1,78 @@
+//! What changed for one reader: a player's line, or the whole score, over the bars of both drafts.
+
+use super::lines;
+use super::prints::Prints;
+use super::{BarPair, Matched, Music, PartPair, Status, What, cells};
+use crate::place::BarIdx;
+use crate::score::Score;
+
+/// What changed for one reader, bar by bar.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct LineEdits {
+    /// By place among [`Music::bars`]: what is to be read otherwise, for everybody or for this reader alone.
+    pub edits: Vec<(usize, Vec<What>)>,
+    /// Written for another transposition.
+    pub retransposed: bool,
+}
+
+/// Compares a player's two lines, each with every bar of its full score.
+#[must_use]
+pub fn line(old: &Score, new: &Score, music: &Music) -> LineEdits {
+    let prints = (Prints::of(old), Prints::of(new));
+    let (ours, theirs) = (lines::of_score(old, &prints.0), lines::of_score(new, &prints.1));
+    let id = Some(crate::place::PartId(0));
+    let mut parts = [PartPair { old: id, new: id, ..PartPair::default() }];
+    let empty = |pair: &BarPair| BarPair { cells: Vec::new(), over: pair.over.clone(), ..*pair };
+    let mut pairs: Vec<BarPair> = music.bars.iter().map(empty).collect();
+    cells::compare((old, &prints.0), (new, &prints.1), (&ours, &theirs), &mut parts, &mut pairs);
+    let edits = pairs.iter().enumerate().filter(|(_, pair)| pair.is_edited());
+    LineEdits {
+        edits: edits.map(|(at, pair)| (at, pair.what())).collect(),
+        retransposed: parts.iter().any(|part| part.retransposed),
+    }
+}
+
+/// The same for the reader of the full score.
+#[must_use]
+pub fn full_score(music: &Music) -> LineEdits {
+    let edits = music.bars.iter().enumerate().filter(|(_, pair)| pair.is_edited());
+    LineEdits { edits: edits.map(|(at, pair)| (at, pair.what())).collect(), retransposed: false }
+}
+
+/// Which player of the one draft is which of the other, by their lines and names.
+#[must_use]
+pub fn players(old: &[&Score], new: &[&Score]) -> Vec<(Option<usize>, Option<usize>)> {
+    let lines = |scores: &[&Score]| -> Vec<lines::Line> {
+        scores.iter().flat_map(|score| lines::of_score(score, &Prints::of(score)).into_iter().take(1)).collect()
+    };
+    lines::matched(&lines(old), &lines(new))
+}
+
+impl Music {
+    /// The last bar that kept its place before each bar pair, in bars of the old draft; of those before the first, the
+    /// first.
+    pub(super) fn seams(&self) -> Vec<Option<BarIdx>> {
+        let stays = |pair: &BarPair| pair.old.filter(|_| pair.new.is_some() && pair.status != Status::Moved);
+        let mut before = self.bars.iter().find_map(stays);
+        self.bars
+            .iter()
+            .map(|pair| {
+                before = stays(pair).or(before);
+                before
+            })
+            .collect()
+    }
+}
+
+impl Matched {
+    /// A bar of the new draft as its reader knows it: "bar 40", with its old number where that was another.
+    #[must_use]
+    pub fn label(&self, new: BarIdx, scores: (&Score, &Score)) -> String {
+        let own = scores.1.place_label(new);
+        let old = self.to_old(new).map(|bar| scores.0.place_label(bar));
+        match old {
+            Some(old) if old != own => format!("{own} ({old} before)"),
+            _ => own,
+        }
+    }
+}

@@ -1,0 +1,50 @@
+//! From a bar of one draft to the same bar of the other.
+
+use std::collections::BTreeSet;
+
+use super::Music;
+use crate::place::{BarIdx, BarSpan};
+
+/// Which bar is which in the other draft.
+#[derive(Clone, Debug, Default)]
+pub struct Matched {
+    new_of: Vec<Option<BarIdx>>,
+    old_of: Vec<Option<BarIdx>>,
+}
+
+impl Matched {
+    #[must_use]
+    pub fn of(music: &Music) -> Matched {
+        let mut matched = Matched::default();
+        for pair in &music.bars {
+            for (own, other, side) in
+                [(pair.old, pair.new, &mut matched.new_of), (pair.new, pair.old, &mut matched.old_of)]
+            {
+                let Some(own) = own else { continue };
+                if side.len() <= own.at() {
+                    side.resize(own.at() + 1, None);
+                }
+                if let Some(slot) = side.get_mut(own.at()) {
+                    *slot = other;
+                }
+            }
+        }
+        matched
+    }
+
+    #[must_use]
+    pub fn to_new(&self, old: BarIdx) -> Option<BarIdx> {
+        self.new_of.get(old.at()).copied().flatten()
+    }
+
+    #[must_use]
+    pub fn to_old(&self, new: BarIdx) -> Option<BarIdx> {
+        self.old_of.get(new.at()).copied().flatten()
+    }
+
+    /// Bars of the new draft that some bars of the old one became.
+    #[must_use]
+    pub fn all_to_new(&self, old: BarSpan) -> BTreeSet<BarIdx> {
+        old.iter().take(self.new_of.len()).filter_map(|bar| self.to_new(bar)).collect()
+    }
+}
