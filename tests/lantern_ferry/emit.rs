@@ -10,7 +10,7 @@ mod print;
 mod xml;
 
 use crate::layout::PageLayout;
-use crate::orchestra::PARTS;
+use crate::orchestra::parts;
 use crate::score::Movement;
 use xml::Xml;
 
@@ -18,7 +18,7 @@ use xml::Xml;
 pub fn document(movement: &Movement, pages: &[PageLayout]) -> String {
     let mut xml = Xml::new("score-partwise", &[("version", "4.0")]);
     head::write(&mut xml, movement, pages);
-    for part in PARTS {
+    for part in parts(movement.has_bell()) {
         xml.open("part", &[("id", part.id)]);
         bar::write_all(&mut xml, movement, pages, part);
         xml.close();

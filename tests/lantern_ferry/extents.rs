@@ -7,7 +7,7 @@
 use rastrum::units::Spaces;
 
 use crate::notation::{Drawn, draw, heights, transposition};
-use crate::orchestra::{FL1, STAVES, Staff, V1};
+use crate::orchestra::{ALL_STAVES, FL1, Staff, V1};
 use crate::score::{Cell, Direction, Item, Mark, Movement};
 
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -18,8 +18,8 @@ pub struct Extent {
 
 /// One extent for each bar (from 0) and staff.
 pub fn table(movement: &Movement) -> Vec<Vec<Extent>> {
-    let mut spans = [Spans::default(); STAVES];
-    let bar_of = |bar| (0..STAVES).map(|staff| cell(movement, bar, staff, &mut spans[staff])).collect();
+    let mut spans = [Spans::default(); ALL_STAVES];
+    let bar_of = |bar| (0..ALL_STAVES).map(|staff| cell(movement, bar, staff, &mut spans[staff])).collect();
     (1..=movement.bars()).map(bar_of).collect()
 }
 

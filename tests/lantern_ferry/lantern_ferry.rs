@@ -1,8 +1,8 @@
 //! Writes the demonstration score "Lantern Ferry": an invented piece for orchestra whose faults and good pages are
 //! known (README.md beside this file).
 //!
-//! `cargo run --example lantern_ferry -- OUT_FOLDER [--xml]`: three `.mxl` files, or plain `.musicxml` ones, and the
-//! parts of the third in a folder `parts`; some pages of the first as they were printed, `-1-printed.pdf`.
+//! `cargo run --example lantern_ferry -- OUT_FOLDER [--xml]`: three `.mxl` files, or plain `.musicxml` ones, and a
+//! second draft of the first, `-1-second.mxl`; the parts of the third in a folder `parts`; some pages of the first as they were printed, `-1-printed.pdf`.
 //! `cargo run --example lantern_ferry -- --facts`: the tables of README.md.
 
 #[cfg(test)]
@@ -43,6 +43,13 @@ fn main() -> Result<(), Box<dyn Error>> {
         let bytes = if plain { document.into_bytes() } else { container::compressed(&document)? };
         std::fs::write(path, bytes)?;
     }
+    let second_draft = second_draft();
+    let (suffix, bytes) = if plain {
+        ("musicxml", second_draft.into_bytes())
+    } else {
+        ("mxl", container::compressed(&second_draft)?)
+    };
+    std::fs::write(Path::new(folder).join(format!("lantern-ferry-1-second.{suffix}")), bytes)?;
     let [first, _] = documents().try_into().map_err(|_| "two movements are set")?;
     std::fs::write(Path::new(folder).join("lantern-ferry-1-printed.pdf"), printed::Printed::of(&first)?.pdf()?)?;
     let folder = Path::new(folder).join("parts");
@@ -60,6 +67,12 @@ fn main() -> Result<(), Box<dyn Error>> {
 /// The third movement, whose pages nobody has set yet.
 fn without_pages() -> String {
     emit::document(&music::watch(), &[])
+}
+
+/// The first movement as it was written anew.
+fn second_draft() -> String {
+    let movement = music::second_draft();
+    emit::document(&movement, &layout::lay_out(&movement))
 }
 
 /// The two movements that are set, as MusicXML.

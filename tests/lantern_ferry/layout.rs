@@ -11,6 +11,8 @@ use crate::spacing::natural_width;
 
 pub struct PageLayout {
     pub number: usize,
+    /// From the top margin to the bottom margin.
+    pub height: Spaces,
     pub systems: Vec<SystemLayout>,
 }
 
@@ -49,7 +51,7 @@ const MOVEMENT_TITLE: Spaces = Spaces(15.0);
 
 pub fn lay_out(movement: &Movement) -> Vec<PageLayout> {
     let extents = extents::table(movement);
-    pages(movement.number).iter().map(|plan| page(movement, plan, &extents)).collect()
+    pages(movement).iter().map(|plan| page(movement, plan, &extents)).collect()
 }
 
 impl PageLayout {
@@ -78,6 +80,7 @@ fn between_families(staves: &[Staff], gap: usize) -> bool {
 }
 
 fn page(movement: &Movement, plan: &PagePlan, extents: &[Vec<Extent>]) -> PageLayout {
+    let height = paper::usable_height(movement.staff_mm());
     let mut systems: Vec<SystemLayout> = plan.systems.iter().map(|system| across(movement, system, extents)).collect();
     let title = match plan.systems[0].first_bar {
         1 if movement.number == 1 => TITLE_BLOCK,
@@ -95,12 +98,12 @@ fn page(movement: &Movement, plan: &PagePlan, extents: &[Vec<Extent>]) -> PageLa
             }
             Gaps::Fitted | Gaps::Crowded => {
                 let foot = plan.foot.unwrap_or((system.under_foot + CLEARANCE).max(LEAST_FOOT));
-                let room = paper::usable_height() - system.distance - foot - paper::STAFF * system.staves.len() as f64;
+                let room = height - system.distance - foot - paper::STAFF * system.staves.len() as f64;
                 system.gaps = fill(system, plan, room);
             }
         }
     }
-    PageLayout { number: plan.number, systems }
+    PageLayout { number: plan.number, height, systems }
 }
 
 /// Gaps that together take `room`: the greatest equal base that fits, found by halving.
@@ -153,7 +156,7 @@ fn across(movement: &Movement, plan: &SystemPlan, extents: &[Vec<Extent>]) -> Sy
     let indent = if plan.first_bar == 1 { paper::INDENT_FULL } else { paper::INDENT_SHORT };
     let bars = plan.first_bar..=plan.last_bar;
     let natural: Vec<Spaces> = bars.clone().map(|bar| natural_width(movement, bar)).collect();
-    let line = paper::line_width() - indent;
+    let line = paper::line_width(movement.staff_mm()) - indent;
     let stretch = (line - paper::SYSTEM_START) / sum(&natural);
     let mut widths: Vec<Spaces> = natural.iter().map(|&width| rounded(width * stretch)).collect();
     widths[0] = rounded(widths[0] + paper::SYSTEM_START);
@@ -161,7 +164,7 @@ fn across(movement: &Movement, plan: &SystemPlan, extents: &[Vec<Extent>]) -> Sy
     if let Some(last) = widths.last_mut() {
         *last = rounded(line - others);
     }
-    let staves = plan.shown.staves();
+    let staves = plan.shown.staves(movement.has_bell());
     let most = |of: &dyn Fn(&[Extent]) -> Spaces| {
         bars.clone().map(|bar| of(&extents[bar - 1])).fold(Spaces::ZERO, Spaces::max)
     };

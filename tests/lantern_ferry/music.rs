@@ -6,6 +6,7 @@ mod dance;
 mod landfall;
 mod loading;
 mod night;
+mod second_draft;
 mod swell;
 mod watch;
 mod winches;
@@ -56,6 +57,11 @@ fn second() -> Movement {
     swell::write(&mut m);
     landfall::write(&mut m);
     m
+}
+
+/// The first movement as it was written anew.
+pub fn second_draft() -> Movement {
+    second_draft::of(first())
 }
 
 /// The third movement: for the players' parts, without pages.

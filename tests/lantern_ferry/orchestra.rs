@@ -31,7 +31,12 @@ pub const VA: Staff = 22;
 pub const VAB: Staff = 23;
 pub const VC: Staff = 24;
 pub const CB: Staff = 25;
+/// The staves of the orchestra.
 pub const STAVES: usize = 26;
+/// Added in the second draft of the first movement; it stands below the other percussion.
+pub const BELL: Staff = 26;
+/// With the added one.
+pub const ALL_STAVES: usize = 27;
 
 /// The staves that stand only where the strings divide.
 pub const DIVIDED: [Staff; 3] = [V1B, V2B, VAB];
@@ -140,9 +145,25 @@ pub const PARTS: &[Part] = &[
     part("P22", ("Double basses", "Db."), Family::Strings, OCTAVE_LOWER, CB, ONE_BASS),
 ];
 
+const BELL_PLAYER: &[(&str, &str, &str)] = &[("P23-I1", "Ship's bell", "B4")];
+
+/// The line that the second draft adds.
+pub const BELL_PART: &Part = &Part {
+    unpitched: BELL_PLAYER,
+    ..part("P23", ("Percussion 3 (Ship's bell)", "Perc. 3"), Family::Percussion, AS_WRITTEN, BELL, &[Clef::Percussion])
+};
+
+/// All parts in score order, with the added one or without.
+pub fn parts(with_bell: bool) -> impl Iterator<Item = &'static Part> {
+    let above = PARTS.iter().filter(|part| part.first <= PERC2);
+    let below = PARTS.iter().filter(|part| part.first > PERC2);
+    above.chain(with_bell.then_some(BELL_PART)).chain(below)
+}
+
 /// The part a staff belongs to.
 pub fn part_of(staff: Staff) -> &'static Part {
-    PARTS.iter().rev().find(|part| part.first <= staff).expect("the first part begins with the first staff")
+    let holds = |part: &&Part| (part.first..part.first + part.clefs.len()).contains(&staff);
+    parts(true).find(holds).expect("every staff has its part")
 }
 
 pub fn clef_of(staff: Staff) -> Clef {
@@ -156,7 +177,12 @@ pub fn staff_name(staff: Staff) -> String {
     if staff == part.first { part.short.to_owned() } else { format!("{} ({})", part.short, staff - part.first + 1) }
 }
 
+/// Every staff in score order, those of divided strings too.
+pub fn all_staves(with_bell: bool) -> Vec<Staff> {
+    parts(with_bell).flat_map(|part| part.first..part.first + part.clefs.len()).collect()
+}
+
 /// Every staff of the undivided orchestra: 23 of 26.
-pub fn full_set() -> Vec<Staff> {
-    (0..STAVES).filter(|staff| !DIVIDED.contains(staff)).collect()
+pub fn full_set(with_bell: bool) -> Vec<Staff> {
+    all_staves(with_bell).into_iter().filter(|staff| !DIVIDED.contains(staff)).collect()
 }

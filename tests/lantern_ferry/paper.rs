@@ -4,6 +4,8 @@ use rastrum::units::{Mm, Spaces};
 
 /// Height of a five-line staff.
 pub const STAFF_MM: Mm = Mm(4.2);
+/// The same in the second draft of the first movement.
+pub const SECOND_STAFF_MM: Mm = Mm(4.5);
 pub const STAFF: Spaces = Spaces(4.0);
 
 /// 10 x 13 inches, a usual score paper.
@@ -22,22 +24,23 @@ pub const INDENT_SHORT: Spaces = Spaces(13.0);
 /// Left end of a system: clef and key signature.
 pub const SYSTEM_START: Spaces = Spaces(5.5);
 
-pub fn page_width() -> Spaces {
-    rounded(PAGE_WIDTH.in_spaces(STAFF_MM))
+/// In the spaces of staves of this height, as all below.
+pub fn page_width(staff: Mm) -> Spaces {
+    rounded(PAGE_WIDTH.in_spaces(staff))
 }
 
-pub fn page_height() -> Spaces {
-    rounded(PAGE_HEIGHT.in_spaces(STAFF_MM))
+pub fn page_height(staff: Mm) -> Spaces {
+    rounded(PAGE_HEIGHT.in_spaces(staff))
 }
 
 /// From the top margin to the bottom margin.
-pub fn usable_height() -> Spaces {
-    page_height() - MARGIN_TOP - MARGIN_BOTTOM
+pub fn usable_height(staff: Mm) -> Spaces {
+    page_height(staff) - MARGIN_TOP - MARGIN_BOTTOM
 }
 
 /// Length of the lines between the margins, indent included.
-pub fn line_width() -> Spaces {
-    rounded(page_width() - MARGIN_INNER - MARGIN_OUTER)
+pub fn line_width(staff: Mm) -> Spaces {
+    rounded(page_width(staff) - MARGIN_INNER - MARGIN_OUTER)
 }
 
 /// Whether a page is a left-hand one.

@@ -2,7 +2,10 @@
 
 use rastrum::units::Spaces;
 
-use crate::orchestra::{CB, CL, EH, FL1, HARP_L, HARP_R, HN12, PERC1, STAVES, Staff, V1, V2, VA, VC, full_set};
+use crate::orchestra::{CB, CL, EH, FL1, HARP_L, HARP_R, HN12, PERC1, Staff, V1, V2, VA, VC, all_staves, full_set};
+use crate::score::{Draft, Movement};
+
+mod second_draft;
 
 /// How the gaps of a page are found.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -17,7 +20,7 @@ pub enum Gaps {
 
 #[derive(Clone, Copy, Debug)]
 pub enum Shown {
-    /// 23 staves.
+    /// 23 staves, and the added one where there is one.
     Full,
     /// 26 staves.
     Divided,
@@ -26,10 +29,10 @@ pub enum Shown {
 }
 
 impl Shown {
-    pub fn staves(self) -> Vec<Staff> {
+    pub fn staves(self, with_bell: bool) -> Vec<Staff> {
         match self {
-            Shown::Full => full_set(),
-            Shown::Divided => (0..STAVES).collect(),
+            Shown::Full => full_set(with_bell),
+            Shown::Divided => all_staves(with_bell),
             Shown::Playing(staves) => staves.to_vec(),
         }
     }
@@ -59,9 +62,13 @@ const NIGHT: [&[Staff]; 4] = [
     &[FL1, CL, HN12, HARP_R, HARP_L, V1, V2, VA, VC, CB],
 ];
 
-/// The pages of movement 1 or 2.
-pub fn pages(movement: u32) -> Vec<PagePlan> {
-    if movement == 1 { loading() } else { crossing() }
+/// The pages of movement 1, in either draft, or of movement 2.
+pub fn pages(movement: &Movement) -> Vec<PagePlan> {
+    match (movement.number, movement.draft) {
+        (1, Draft::First) => loading(),
+        (1, Draft::Second) => second_draft::loading(),
+        _ => crossing(),
+    }
 }
 
 fn loading() -> Vec<PagePlan> {

@@ -1,8 +1,9 @@
 //! A movement in memory: bars by staves, and how phrases are written into it.
 
-use rastrum::units::Spaces;
+use rastrum::units::{Mm, Spaces};
 
-use crate::orchestra::{STAVES, Staff};
+use crate::orchestra::{ALL_STAVES, Staff};
+use crate::paper;
 use crate::phrase;
 use crate::pitch::{Pitch, Transposition, chord_root, chord_tones};
 
@@ -121,9 +122,18 @@ impl BarHead {
     }
 }
 
+/// The first movement was written twice.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Draft {
+    First,
+    /// With a line for the ship's bell, on larger staves.
+    Second,
+}
+
 pub struct Movement {
     pub number: u32,
     pub title: &'static str,
+    pub draft: Draft,
     /// Sharps, or below 0 flats, of the sounding key.
     pub key: i32,
     pub heads: Vec<BarHead>,
@@ -138,8 +148,25 @@ impl Movement {
     /// `bars` empty bars of 4/4. Bars are counted from 1.
     pub fn new(number: u32, title: &'static str, key: i32, bars: usize) -> Movement {
         let head = BarHead { metre: (4, 4), ..BarHead::default() };
-        let cells = vec![vec![Cell::default(); STAVES]; bars];
-        Movement { number, title, key, heads: vec![head; bars], cells, piccolo: None, takes: Vec::new() }
+        let cells = vec![vec![Cell::default(); ALL_STAVES]; bars];
+        let heads = vec![head; bars];
+        Movement { number, title, draft: Draft::First, key, heads, cells, piccolo: None, takes: Vec::new() }
+    }
+
+    /// The same bars in another order; those that are not named are cut.
+    pub fn rearranged(self, order: &[usize]) -> Movement {
+        let heads = order.iter().map(|bar| self.heads[bar - 1].clone()).collect();
+        let cells = order.iter().map(|bar| self.cells[bar - 1].clone()).collect();
+        Movement { heads, cells, ..self }
+    }
+
+    /// Height of its staves.
+    pub fn staff_mm(&self) -> Mm {
+        if self.has_bell() { paper::SECOND_STAFF_MM } else { paper::STAFF_MM }
+    }
+
+    pub fn has_bell(&self) -> bool {
+        self.draft == Draft::Second
     }
 
     pub fn bars(&self) -> usize {
@@ -174,6 +201,12 @@ impl Movement {
             target.directions.extend(cell.directions);
             assert!(target.voices.len() <= 2, "bar {} of staff {staff} is written three times", bar + offset);
         }
+    }
+
+    /// Writes one bar anew.
+    pub fn rewrite(&mut self, staff: Staff, bar: usize, text: &str) {
+        self.cells[bar - 1][staff] = Cell::default();
+        self.put(staff, bar, text);
     }
 
     /// The same phrase on several staves.

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use rastrum::units::Spaces;
 
-use crate::orchestra::STAVES;
+use crate::orchestra::ALL_STAVES;
 use crate::score::{Kind, Movement, QUARTER};
 
 /// Room for barlines, the metre where it changes, and repeat dots.
@@ -19,7 +19,7 @@ pub fn natural_width(movement: &Movement, bar: usize) -> Spaces {
     let head = movement.head(bar);
     let mut onsets = BTreeSet::from([0, head.units()]);
     let mut graces = 0;
-    for voice in (0..STAVES).flat_map(|staff| &movement.cell(bar, staff).voices) {
+    for voice in (0..ALL_STAVES).flat_map(|staff| &movement.cell(bar, staff).voices) {
         let mut at = 0;
         for item in voice.iter().filter(|item| item.kind != Kind::BarRest) {
             graces += u32::from(item.units == 0);

@@ -52,7 +52,7 @@ fn first_part(start: Node, system: &SystemLayout) {
 #[test]
 fn bar_widths_fill_the_line_in_every_part() {
     each_document(|movement, root| {
-        let line = crate::paper::line_width() / TENTH;
+        let line = crate::paper::line_width(crate::paper::STAFF_MM) / TENTH;
         let first = all(root, "part").next().expect("a part");
         let width = |measure: roxmltree::Node| measure.attribute("width").and_then(|width| width.parse::<f64>().ok());
         let expected: Vec<_> = all(first, "measure").map(width).collect();

@@ -6,7 +6,7 @@ use super::head::{COMPOSER, WORK};
 use super::xml::{Xml, tenths};
 use crate::layout::PageLayout;
 use crate::paper::{self, is_left};
-use crate::score::Movement;
+use crate::score::{Draft, Movement};
 
 /// The players and the transpositions, a line each.
 const FORCES: [&str; 4] = [
@@ -17,20 +17,23 @@ const FORCES: [&str; 4] = [
     "Transposed score: piccolo sounds an octave higher, contrabassoon and double basses an octave lower than written",
 ];
 const DURATION: &str = "Duration about 7'50\"";
+/// With the second draft of the first movement.
+const SECOND_DURATION: &str = "Duration about 7'35\"";
 
 /// Height of the running head's line above the bottom edge of the page.
-fn head_line() -> Spaces {
-    paper::page_height() - Spaces(9.5)
+fn head_line(movement: &Movement) -> Spaces {
+    paper::page_height(movement.staff_mm()) - Spaces(9.5)
 }
 
 pub fn write(xml: &mut Xml, movement: &Movement, pages: &[PageLayout]) {
-    let middle = paper::page_width() / 2.0;
-    let top = paper::page_height();
+    let width = paper::page_width(movement.staff_mm());
+    let middle = width / 2.0;
+    let top = paper::page_height(movement.staff_mm());
     for (at, page) in pages.iter().enumerate() {
         let sheet = at + 1;
         if at == 0 && movement.number == 1 {
             credit(xml, sheet, "title", WORK, (middle, top - Spaces(16.5)), ("center", "22"));
-            for (line, text) in FORCES.iter().enumerate() {
+            for (line, text) in forces(movement).iter().enumerate() {
                 credit(
                     xml,
                     sheet,
@@ -40,22 +43,33 @@ pub fn write(xml: &mut Xml, movement: &Movement, pages: &[PageLayout]) {
                     ("center", "7.5"),
                 );
             }
-            credit(xml, sheet, "subtitle", DURATION, (paper::left_margin(1), top - Spaces(39.5)), ("left", "10"));
-            let right = paper::page_width() - paper::right_margin(1);
+            let duration = if movement.draft == Draft::First { DURATION } else { SECOND_DURATION };
+            credit(xml, sheet, "subtitle", duration, (paper::left_margin(1), top - Spaces(39.5)), ("left", "10"));
+            let right = width - paper::right_margin(1);
             credit(xml, sheet, "composer", COMPOSER, (right, top - Spaces(39.5)), ("right", "10"));
         }
         if at == 0 {
             let y = if movement.number == 1 { top - Spaces(39.5) } else { top - Spaces(22.0) };
             credit(xml, sheet, "subtitle", &heading(movement), (middle, y), ("center", "14"));
         }
-        let outer = if is_left(page.number) { paper::MARGIN_OUTER } else { paper::page_width() - paper::MARGIN_OUTER };
+        let outer = if is_left(page.number) { paper::MARGIN_OUTER } else { width - paper::MARGIN_OUTER };
         let side = if is_left(page.number) { "left" } else { "right" };
-        credit(xml, sheet, "page number", &page.number.to_string(), (outer, head_line()), (side, "11"));
+        credit(xml, sheet, "page number", &page.number.to_string(), (outer, head_line(movement)), (side, "11"));
         if page.number > 1 {
-            let running = format!("{WORK} \u{2013} {}", heading(movement));
-            credit(xml, sheet, "running head", &running, (middle, head_line()), ("center", "9"));
+            let draft = if movement.draft == Draft::First { "" } else { ", second draft" };
+            let running = format!("{WORK} \u{2013} {}{draft}", heading(movement));
+            credit(xml, sheet, "running head", &running, (middle, head_line(movement)), ("center", "9"));
         }
     }
+}
+
+fn forces(movement: &Movement) -> [String; 4] {
+    let [winds, others, percussion, pitch] = FORCES.map(str::to_owned);
+    if !movement.has_bell() {
+        return [winds, others, percussion, pitch];
+    }
+    let percussion = format!("{percussion} \u{b7} Percussion 3: ship's bell");
+    [winds, others.replace("2 players", "3 players"), percussion, pitch]
 }
 
 fn heading(movement: &Movement) -> String {

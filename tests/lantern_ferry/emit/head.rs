@@ -1,9 +1,11 @@
 //! What stands before the music: titles, measures of the page, the part list with its groups.
 
+use rastrum::units::Mm;
+
 use super::credits;
 use super::xml::{Xml, number, tenths};
 use crate::layout::PageLayout;
-use crate::orchestra::{Family, PARTS, Part};
+use crate::orchestra::{Family, Part, parts};
 use crate::paper;
 use crate::score::Movement;
 
@@ -27,20 +29,20 @@ pub fn write(xml: &mut Xml, movement: &Movement, pages: &[PageLayout]) {
     }
     xml.close();
     xml.close();
-    defaults(xml);
+    defaults(xml, movement.staff_mm());
     credits::write(xml, movement, pages);
-    part_list(xml);
+    part_list(xml, movement);
 }
 
-fn defaults(xml: &mut Xml) {
+fn defaults(xml: &mut Xml, staff: Mm) {
     xml.open("defaults", &[]);
     xml.open("scaling", &[]);
-    xml.leaf("millimeters", number(paper::STAFF_MM.0));
+    xml.leaf("millimeters", number(staff.0));
     xml.leaf("tenths", tenths(paper::STAFF));
     xml.close();
     xml.open("page-layout", &[]);
-    xml.leaf("page-height", tenths(paper::page_height()));
-    xml.leaf("page-width", tenths(paper::page_width()));
+    xml.leaf("page-height", tenths(paper::page_height(staff)));
+    xml.leaf("page-width", tenths(paper::page_width(staff)));
     for (side, page) in [("even", 2), ("odd", 1)] {
         xml.open("page-margins", &[("type", side)]);
         xml.leaf("left-margin", tenths(paper::left_margin(page)));
@@ -71,11 +73,11 @@ fn defaults(xml: &mut Xml) {
     xml.close();
 }
 
-fn part_list(xml: &mut Xml) {
+fn part_list(xml: &mut Xml, movement: &Movement) {
     xml.open("part-list", &[]);
     let mut family: Option<Family> = None;
     let mut group = 0;
-    for part in PARTS {
+    for part in parts(movement.has_bell()) {
         if family != Some(part.family) {
             end_group(xml, family, group);
             group += 1;

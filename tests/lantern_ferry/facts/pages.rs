@@ -44,7 +44,7 @@ fn row(text: &mut String, page: &PageLayout, seconds: Seconds) {
         range(page, true),
         spaces(foot(page)),
         spaces(needed(page)),
-        spaces(paper::usable_height()),
+        spaces(page.height),
     );
 }
 
@@ -73,7 +73,7 @@ pub fn collisions(system: &SystemLayout) -> Vec<String> {
 
 /// From the bottom staff to the bottom margin.
 pub fn foot(page: &PageLayout) -> Spaces {
-    paper::usable_height() - page.systems.iter().map(|system| system.distance + system.height()).sum()
+    page.height - page.systems.iter().map(|system| system.distance + system.height()).sum()
 }
 
 /// What a page's contents need from margin to margin, with a clear space in each gap and four at least.
