@@ -3,12 +3,16 @@
 mod known_pages;
 mod printed;
 mod recorded;
+mod second_draft;
 mod written;
 
 use std::io::{Cursor, Read};
 use std::sync::LazyLock;
 
 use roxmltree::{Document, Node};
+
+use crate::music;
+use crate::score::Movement;
 
 /// The children of that name.
 fn all<'a>(node: Node<'a, 'a>, name: &'static str) -> impl Iterator<Item = Node<'a, 'a>> {
@@ -35,6 +39,16 @@ fn each_document(mut check: impl FnMut(usize, Node)) {
     for (at, document) in DOCUMENTS.iter().enumerate() {
         let tree = Document::parse(document).expect("well-formed XML");
         check(at + 1, tree.root_element());
+    }
+}
+
+/// Runs a check on each movement that is set and its document, the second draft of the first among them.
+fn each_draft(mut check: impl FnMut(&Movement, Node)) {
+    let second_draft = crate::second_draft();
+    let written = DOCUMENTS.iter().chain([&second_draft]);
+    for (movement, document) in music::movements().iter().chain([&music::second_draft()]).zip(written) {
+        let tree = Document::parse(document).expect("well-formed XML");
+        check(movement, tree.root_element());
     }
 }
 

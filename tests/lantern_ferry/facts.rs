@@ -25,6 +25,11 @@ pub fn tables() -> String {
     parts.join("\n")
 }
 
+/// The pages of the first movement's second draft.
+pub fn second_draft_table() -> String {
+    pages::table(&[music::second_draft()])
+}
+
 fn totals(movements: &[Movement]) -> String {
     let mut text = "| movement | bars | bars played | pages | seconds |\n|---|---|---|---|---|\n".to_owned();
     for movement in movements {

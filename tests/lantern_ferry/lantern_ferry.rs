@@ -32,7 +32,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
     let (options, folders): (Vec<&String>, Vec<&String>) = arguments.iter().partition(|one| one.starts_with("--"));
     if options.iter().any(|option| *option == "--facts") {
-        print!("{}", facts::tables());
+        print!("{}\n{}", facts::tables(), facts::second_draft_table());
         return Ok(());
     }
     let [folder] = folders.as_slice() else { return Err("one folder to write into, please".into()) };
@@ -44,11 +44,8 @@ fn main() -> Result<(), Box<dyn Error>> {
         std::fs::write(path, bytes)?;
     }
     let second_draft = second_draft();
-    let (suffix, bytes) = if plain {
-        ("musicxml", second_draft.into_bytes())
-    } else {
-        ("mxl", container::compressed(&second_draft)?)
-    };
+    let (suffix, bytes) =
+        if plain { ("musicxml", second_draft.into_bytes()) } else { ("mxl", container::compressed(&second_draft)?) };
     std::fs::write(Path::new(folder).join(format!("lantern-ferry-1-second.{suffix}")), bytes)?;
     let [first, _] = documents().try_into().map_err(|_| "two movements are set")?;
     std::fs::write(Path::new(folder).join("lantern-ferry-1-printed.pdf"), printed::Printed::of(&first)?.pdf()?)?;

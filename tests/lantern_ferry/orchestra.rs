@@ -150,7 +150,7 @@ const BELL_PLAYER: &[(&str, &str, &str)] = &[("P23-I1", "Ship's bell", "B4")];
 /// The line that the second draft adds.
 pub const BELL_PART: &Part = &Part {
     unpitched: BELL_PLAYER,
-    ..part("P23", ("Percussion 3 (Ship's bell)", "Perc. 3"), Family::Percussion, AS_WRITTEN, BELL, &[Clef::Percussion])
+    ..part("P23", ("Percussion 3", "Perc. 3"), Family::Percussion, AS_WRITTEN, BELL, &[Clef::Percussion])
 };
 
 /// All parts in score order, with the added one or without.

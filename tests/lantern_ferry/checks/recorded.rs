@@ -3,22 +3,22 @@
 use rastrum::units::Spaces;
 use roxmltree::Node;
 
-use super::{all, child, each_document, number};
+use super::{all, child, each_draft, number};
 use crate::layout::{SystemLayout, lay_out};
-use crate::music;
+use crate::orchestra::all_staves;
+use crate::paper;
 
 /// What the files count in.
 const TENTH: Spaces = Spaces(0.1);
 
 #[test]
 fn each_system_records_its_staves_and_distances() {
-    let movements = music::movements();
-    each_document(|movement, root| {
+    each_draft(|movement, root| {
         let parts: Vec<Vec<Node>> = all(root, "part").map(|part| all(part, "measure").collect()).collect();
-        let pages = lay_out(&movements[movement - 1]);
+        let pages = lay_out(movement);
         for system in pages.iter().flat_map(|page| &page.systems) {
             let starts: Vec<Node> = parts.iter().map(|bars| bars[system.first_bar - 1]).collect();
-            let (staves, distances) = stack(&starts);
+            let (staves, distances) = stack(&starts, all_staves(movement.has_bell()).len());
             assert_eq!(staves, system.staves.len(), "bar {}", system.first_bar);
             let expected: Vec<f64> = system.gaps.iter().map(|&gap| gap / TENTH).collect();
             assert!(distances.len() == expected.len(), "bar {}", system.first_bar);
@@ -29,12 +29,11 @@ fn each_system_records_its_staves_and_distances() {
 }
 
 /// Number of printed staves and the distances between them, from the first bar of a system in every part.
-fn stack(starts: &[Node]) -> (usize, Vec<f64>) {
+fn stack(starts: &[Node], all_staves: usize) -> (usize, Vec<f64>) {
     let hidden = |start: &&Node| {
         let details = start.descendants().filter(|node| node.has_tag_name("staff-details"));
         details.filter(|details| details.attribute("print-object") == Some("no")).count()
     };
-    let all_staves = crate::orchestra::STAVES;
     let printed = all_staves - starts.iter().map(|start| hidden(&start)).sum::<usize>();
     let layouts = starts.iter().flat_map(|start| start.descendants()).filter(|node| node.has_tag_name("staff-layout"));
     (printed, layouts.map(|layout| number(layout, "staff-distance")).collect())
@@ -51,15 +50,20 @@ fn first_part(start: Node, system: &SystemLayout) {
 
 #[test]
 fn bar_widths_fill_the_line_in_every_part() {
-    each_document(|movement, root| {
-        let line = crate::paper::line_width(crate::paper::STAFF_MM) / TENTH;
+    each_draft(|movement, root| {
+        let line = paper::line_width(movement.staff_mm()) / TENTH;
         let first = all(root, "part").next().expect("a part");
         let width = |measure: roxmltree::Node| measure.attribute("width").and_then(|width| width.parse::<f64>().ok());
         let expected: Vec<_> = all(first, "measure").map(width).collect();
         let (mut room, mut filled) = (0.0_f64, 0.0);
         for measure in all(first, "measure") {
             if let Some(system) = child(measure, "print").and_then(|print| child(print, "system-layout")) {
-                assert!((room - filled).abs() < 0.005, "bar {:?} of movement {movement}", measure.attribute("number"));
+                assert!(
+                    (room - filled).abs() < 0.005,
+                    "bar {:?} of movement {}",
+                    measure.attribute("number"),
+                    movement.number
+                );
                 room = line - number(child(system, "system-margins").expect("margins"), "left-margin");
                 filled = 0.0;
             }

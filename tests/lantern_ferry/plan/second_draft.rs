@@ -18,21 +18,14 @@ const NIGHT: [&[Staff]; 4] = [
     &[FL1, HN12, HARP_R, HARP_L, V1, V2, VA, VC, CB],
 ];
 
-/// Loud and full, and set evenly above a foot that is left free.
-const CROWDED: usize = 9;
-
 pub fn loading() -> Vec<PagePlan> {
     use Shown::Full;
     let mut pages = one_system(1, &[(1, 5, Full), (6, 10, Full), (11, 15, Full), (16, 19, Full), (20, 25, Full)]);
-    let close = Gaps::Fixed { inside: Spaces(5.5), between: Spaces(7.0), systems: Spaces(13.0) };
-    let well_set = Gaps::Fixed { inside: Spaces(6.5), between: Spaces(8.5), systems: Spaces(14.0) };
-    pages.push(two_systems(6, [(26, 32, WINCHES[0]), (33, 41, WINCHES[1])], true, close));
+    let crowded = Gaps::Fixed { inside: Spaces(3.7), between: Spaces(4.8), systems: Spaces(30.0) };
+    let well_set = Gaps::Fixed { inside: Spaces(7.0), between: Spaces(8.8), systems: Spaces(13.5) };
+    pages.push(two_systems(6, [(26, 32, WINCHES[0]), (33, 41, WINCHES[1])], true, crowded));
     pages.push(two_systems(7, [(42, 47, NIGHT[0]), (48, 53, NIGHT[1])], true, well_set));
     pages.extend(one_system(8, &[(54, 59, Full), (60, 64, Full), (65, 69, Full)]));
     pages.push(two_systems(11, [(70, 73, NIGHT[2]), (74, 77, NIGHT[3])], true, well_set));
-    for page in pages.iter_mut().filter(|page| page.number == CROWDED) {
-        page.gaps = Gaps::Crowded;
-        page.foot = Some(Spaces(24.0));
-    }
     pages
 }
