@@ -12,6 +12,8 @@ mod args;
 mod breaks;
 mod check;
 mod clock;
+mod compare;
+mod compare_outputs;
 mod demo;
 mod exit;
 mod files;
@@ -56,6 +58,7 @@ fn dispatch(cli: &Cli) -> Result<Outcome, Failure> {
         Some(Command::Check(args)) => check::run(args),
         Some(Command::Parts(args)) => parts::run(args),
         Some(Command::Proof(args)) => proof::run(args),
+        Some(Command::Compare(args)) => compare::run(args),
         Some(Command::Demo(args)) => demo::run(args),
         Some(Command::Accept(args)) => accept::run(args),
         Some(Command::Measure(args)) => measure::run(args),
@@ -64,6 +67,7 @@ fn dispatch(cli: &Cli) -> Result<Outcome, Failure> {
             SchemaOf::Check => rastrum::report::schema(),
             SchemaOf::Parts => rastrum::report::parts::schema(),
             SchemaOf::Proof => rastrum::report::proof::schema(),
+            SchemaOf::Compare => rastrum::report::drafts::schema(),
         }),
         Some(Command::Completions { shell }) => terminal::say_bytes(&printed::completions(*shell, Cli::command())),
         Some(Command::Man) => terminal::say_bytes(&printed::manual(Cli::command())?),

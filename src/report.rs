@@ -7,6 +7,7 @@ use schemars::generate::SchemaSettings;
 use crate::check::Checked;
 
 mod blocks;
+pub mod drafts;
 pub mod model;
 mod notes;
 pub mod pages;
@@ -49,6 +50,7 @@ pub fn wrote_json(bytes: &[u8]) -> bool {
     bytes.starts_with(b"{\"schema\":\"rastrum-report-")
         || bytes.starts_with(b"{\"schema\":\"rastrum-parts-")
         || bytes.starts_with(b"{\"schema\":\"rastrum-proof-")
+        || bytes.starts_with(b"{\"schema\":\"rastrum-compare-")
 }
 
 fn contains(bytes: &[u8], wanted: &[u8]) -> bool {

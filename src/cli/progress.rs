@@ -41,7 +41,7 @@ fn words(stage: Stage) -> &'static str {
         Stage::CastingOff => "finding its pages",
         Stage::Surveying => "measuring",
         Stage::Proposing => "looking for better pages",
-        Stage::Comparing => "trying other papers",
+        Stage::Comparing => "comparing",
         Stage::Proofing => "proofing the parts",
         Stage::Judging => "looking it over",
         Stage::Reporting => "writing the report",

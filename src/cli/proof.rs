@@ -89,7 +89,7 @@ fn in_folders(paths: &[PathBuf]) -> Result<Vec<PathBuf>, Failure> {
     Ok(all)
 }
 
-fn music_in(folder: &Path) -> io::Result<Vec<PathBuf>> {
+pub fn music_in(folder: &Path) -> io::Result<Vec<PathBuf>> {
     let mut files = Vec::new();
     for entry in fs::read_dir(folder)? {
         let path = entry?.path();
