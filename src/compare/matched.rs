@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::Music;
+use super::{Music, Status};
 use crate::place::{BarIdx, BarSpan};
 
 /// Which bar is which in the other draft.
@@ -10,6 +10,8 @@ use crate::place::{BarIdx, BarSpan};
 pub struct Matched {
     new_of: Vec<Option<BarIdx>>,
     old_of: Vec<Option<BarIdx>>,
+    /// Bars of the old draft that stand elsewhere in the new one.
+    moved: BTreeSet<BarIdx>,
 }
 
 impl Matched {
@@ -17,6 +19,7 @@ impl Matched {
     pub fn of(music: &Music) -> Matched {
         let mut matched = Matched::default();
         for pair in &music.bars {
+            matched.moved.extend(pair.old.filter(|_| pair.status == Status::Moved));
             for (own, other, side) in
                 [(pair.old, pair.new, &mut matched.new_of), (pair.new, pair.old, &mut matched.old_of)]
             {
@@ -35,6 +38,12 @@ impl Matched {
     #[must_use]
     pub fn to_new(&self, old: BarIdx) -> Option<BarIdx> {
         self.new_of.get(old.at()).copied().flatten()
+    }
+
+    /// The same, of a bar that kept its place.
+    #[must_use]
+    pub fn stays(&self, old: BarIdx) -> Option<BarIdx> {
+        self.to_new(old).filter(|_| !self.moved.contains(&old))
     }
 
     #[must_use]

@@ -8,8 +8,9 @@ use std::collections::BTreeSet;
 use super::errata::{Erratum, Hand};
 use super::{LineEdits, Matched, Music, Status, What};
 use crate::casting_off::part::Binding;
-use crate::layout::{Layout, Side};
+use crate::layout::{Layout, Page, Side};
 use crate::place::{BarIdx, BarSpan, PageIdx};
+use crate::units::Mm;
 
 /// One leaf.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -91,7 +92,9 @@ pub struct Printed<'a> {
 }
 
 /// A sheet with more to write in than this is printed again.
-const MOST_BY_HAND: usize = 4;
+const MOST_BY_HAND: usize = 6;
+/// Millimetres that nobody sees.
+const HAIR: f64 = 0.05;
 
 /// The leaves of a document, in order.
 #[must_use]
@@ -266,15 +269,23 @@ pub fn to_print(old: (&Layout, Binding), new: (&Layout, Binding), found: &Sheets
         let same = |(sheet, bars): &(&SheetFate, BTreeSet<BarIdx>)| {
             let pages = || sheet.sheet.pages.iter().zip(&leaf.pages);
             let set = |(one, other): (&PageIdx, &PageIdx)| {
-                let systems =
-                    |layout: &Layout, page: &PageIdx| layout.pages.get(page.at()).map(|page| page.systems.len());
-                systems(old.0, one) == systems(new.0, other)
+                let pages = (old.0.pages.get(one.at()), new.0.pages.get(other.at()));
+                pages.0.zip(pages.1).is_some_and(|(one, other)| is_set_alike(one, other))
             };
             *bars == own && sheet.sheet.pages.len() == leaf.pages.len() && pages().all(set)
         };
         stays.iter().any(same)
     };
     leaves(new.0, new.1).into_iter().filter(|leaf| leaf.bars.is_some() && !is_kept(leaf)).collect()
+}
+
+/// Whether two pages can lie in one set: as many systems, the same paper, staves of one size.
+fn is_set_alike(one: &Page, other: &Page) -> bool {
+    let near = |one: Mm, other: Mm| (one - other).0.abs() < HAIR;
+    let height = |page: &Page| page.systems.iter().flat_map(|system| &system.staves).map(|staff| staff.height).reduce(Mm::max);
+    let staves = height(one).zip(height(other)).is_none_or(|(one, other)| near(one, other));
+    let (size, their_size) = (one.size.value, other.size.value);
+    one.systems.len() == other.systems.len() && staves && near(size.0, their_size.0) && near(size.1, their_size.1)
 }
 
 /// Bars of the new draft that belong on a sheet.

@@ -8,10 +8,9 @@ use crate::compare::sheets::{Reason, Why};
 use crate::place::BarIdx;
 use crate::players::blocks::{Block, BlockKind};
 use crate::score::{Score, SystemMarkKind};
-use crate::words::counted;
 
 /// More rests in a row are not written in by hand.
-const MOST_IN_A_ROW: usize = 4;
+const MOST_IN_A_ROW: usize = 6;
 
 /// What has to be written over the rests around a change; `None` where their place in the new draft is not known.
 pub(super) fn count(hand: &Hand<'_>, why: &Why, matched: &Matched) -> Option<Erratum> {
@@ -19,8 +18,8 @@ pub(super) fn count(hand: &Hand<'_>, why: &Why, matched: &Matched) -> Option<Err
     match around(hand.old_blocks, why.bars.first).or_else(|| around(hand.old_blocks, why.bars.last)) {
         Some(was) => becomes(hand, was, matched),
         None if came => {
-            let bars = why.new_bars?;
-            let text = format!("after it, a rest of {}", counted(bars.count() as usize, "bar"));
+            let now = hand.new_blocks.get(around(hand.new_blocks, why.new_bars?.first)?)?;
+            let text = format!("after it, {}", rests(&told(hand.new, now)));
             Some(Erratum { old_bar: why.bars.first, new_bar: None, onset: None, text })
         }
         None => None,
@@ -40,33 +39,46 @@ fn around(blocks: &[Block], bar: BarIdx) -> Option<Range<usize>> {
 }
 
 fn becomes(hand: &Hand<'_>, was: Range<usize>, matched: &Matched) -> Option<Erratum> {
-    let old = hand.old_blocks.get(was.clone())?;
+    let old = hand.old_blocks.get(was)?;
     let (first, last) = (old.first()?.bars.first, old.last()?.bars.last);
     // The bar before it, or the one after it, leads to the same rest in the new draft.
-    let before = first.0.checked_sub(1).map(BarIdx).map(|bar| matched.to_new(bar));
-    let from_start = match before {
+    let before = match first.0.checked_sub(1) {
         None => Some(BarIdx(0)),
-        Some(bar) => bar.map(|bar| BarIdx(bar.0 + 1)),
+        Some(bar) => matched.stays(BarIdx(bar)).map(|bar| BarIdx(bar.0 + 1)),
     };
-    let from_end = matched.to_new(BarIdx(last.0 + 1)).and_then(|bar| bar.0.checked_sub(1)).map(BarIdx);
-    let inside = (first.0..=last.0).find_map(|bar| matched.to_new(BarIdx(bar)));
-    let now = [from_start, from_end, inside].into_iter().flatten().find_map(|bar| around(hand.new_blocks, bar));
+    let after = matched.stays(BarIdx(last.0 + 1)).and_then(|bar| bar.0.checked_sub(1)).map(BarIdx);
+    let inside = (first.0..=last.0).find_map(|bar| matched.stays(BarIdx(bar)));
+    let known = before.is_some() || after.is_some() || inside.is_some();
+    let now = [before, after, inside].into_iter().flatten().find_map(|bar| around(hand.new_blocks, bar));
     let new = now.and_then(|now| hand.new_blocks.get(now)).unwrap_or_default();
-    if new.len() > MOST_IN_A_ROW || old.len() > MOST_IN_A_ROW {
+    if !known || new.len() > MOST_IN_A_ROW || old.len() > MOST_IN_A_ROW {
         return None;
     }
     let (one, other) = (told(hand.old, old), told(hand.new, new));
-    let text = match (old.len(), new.len()) {
-        (_, 0) if from_start.is_none() && from_end.is_none() => return None,
-        (_, 0) => format!("the rest of {one} is out"),
-        (1, 1) => format!("the rest of {one} becomes {other}"),
-        _ => format!("the rests {one} become {other}"),
+    // Only those that are counted otherwise.
+    let begin = one.iter().zip(&other).take_while(|(one, other)| one == other).count();
+    let least = one.len().min(other.len()) - begin;
+    let end = one.iter().rev().zip(other.iter().rev()).take(least).take_while(|(one, other)| one == other).count();
+    let (gone, come) = (one.get(begin..one.len() - end)?, other.get(begin..other.len() - end)?);
+    let at = old.get(begin).or(old.last())?.bars.first;
+    let text = match (gone.is_empty(), come.is_empty()) {
+        (true, true) => return None,
+        (true, false) if begin < old.len() => format!("before it, {}", rests(come)),
+        (true, false) => format!("after the rest, {}", rests(come)),
+        (false, true) => format!("take out {}", rests(gone)),
+        (false, false) => format!("{} in place of {}", rests(come), gone.join(", ")),
     };
-    Some(Erratum { old_bar: first, new_bar: new.first().map(|block| block.bars.first), onset: None, text })
+    Some(Erratum { old_bar: at, new_bar: new.first().map(|block| block.bars.first), onset: None, text })
 }
 
-/// "8, C 12": counts with the letters that they begin with.
-fn told(score: &Score, blocks: &[Block]) -> String {
+/// "a rest of 12", "rests of C 17, D 12".
+fn rests(told: &[String]) -> String {
+    let noun = if told.len() == 1 { "a rest" } else { "rests" };
+    format!("{noun} of {}", told.join(", "))
+}
+
+/// Counts with the letters that they begin with: "8", "C 12".
+fn told(score: &Score, blocks: &[Block]) -> Vec<String> {
     let one = |block: &Block| {
         let from = score.marks.partition_point(|mark| mark.bar < block.bars.first);
         let own = score.marks.iter().skip(from).take_while(|mark| mark.bar == block.bars.first);
@@ -78,5 +90,5 @@ fn told(score: &Score, blocks: &[Block]) -> String {
         words.push(block.bars.count().to_string());
         words.join(" ")
     };
-    blocks.iter().map(one).collect::<Vec<_>>().join(", ")
+    blocks.iter().map(one).collect()
 }

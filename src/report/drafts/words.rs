@@ -208,13 +208,32 @@ pub fn why(own: &Reprint, compared: &Compared) -> String {
     if own.sheets.sheets.iter().any(|sheet| sheet.fate == Fate::Print && sheet.why.is_empty()) {
         return "written for another transposition".to_owned();
     }
-    let mut told: Vec<String> = Vec::new();
+    // Whether the player rests there is told by the errata.
+    let mut gathered: Vec<Why> = Vec::new();
     for why in own.sheets.sheets.iter().flat_map(|sheet| &sheet.why) {
-        let words = reason(why, &old.checked.score, &new.checked.score);
-        if !told.contains(&words) {
-            told.push(words);
+        let next = |one: Option<BarSpan>, other: Option<BarSpan>| match (one, other) {
+            (Some(one), Some(other)) => one.last.0 + 1 == other.first.0,
+            (None, None) => true,
+            _ => false,
+        };
+        let goes_on = |before: &&mut Why| {
+            let here = matches!(why.reason, Reason::In | Reason::MovedIn);
+            before.reason == why.reason
+                && next(before.new_bars, why.new_bars)
+                && (here || next(Some(before.bars), Some(why.bars)))
+        };
+        match gathered.last_mut().filter(goes_on) {
+            Some(before) => {
+                before.bars.last = why.bars.last;
+                before.new_bars = before.new_bars.zip(why.new_bars).map(|(one, other)| BarSpan::new(one.first, other.last));
+            }
+            None => gathered.push(why.clone()),
         }
     }
+    // Bars out, in and moved first: they are what everybody asks about.
+    gathered.sort_by_key(|why| matches!(why.reason, Reason::Edited(_)));
+    let mut told: Vec<String> = gathered.iter().map(|why| reason(why, &old.checked.score, &new.checked.score)).collect();
+    told.dedup();
     let more = told.len().saturating_sub(MOST);
     told.truncate(MOST);
     if more > 0 {
