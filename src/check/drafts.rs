@@ -5,6 +5,7 @@ use super::parts::{AgainstParts, files, of_score};
 use super::{
     AcceptedFile, Asked, CheckError, Checked, Options, PagesFile, PartsChecked, PartsOptions, Stage, Watch, read_all,
 };
+use crate::accepted::Entry;
 use crate::compare::{self, FoundChange, Matched, Music, Pages};
 use crate::guidelines::Request;
 use crate::limits::Limits;
@@ -120,7 +121,8 @@ pub fn drafts(
         return Err(errors);
     }
     watch.begins(Stage::Comparing);
-    Ok(compared(drafts, options))
+    let accepted = super::accepted(given.last().and_then(|files| files.accepted_of_parts.as_ref()))?;
+    Ok(compared(drafts, options, &accepted))
 }
 
 fn draft(files: &DraftFiles<'_>, options: &DraftsOptions, watch: &mut dyn Watch) -> Result<Draft, Vec<CheckError>> {
@@ -161,7 +163,7 @@ fn parts(
 }
 
 /// Holds the first draft against the last.
-fn compared(mut drafts: Vec<Draft>, options: &DraftsOptions) -> Compared {
+fn compared(mut drafts: Vec<Draft>, options: &DraftsOptions, accepted: &[Entry]) -> Compared {
     let trend = drafts.iter().map(trend::row).collect();
     let (music, pages_only) = match (drafts.first(), drafts.last()) {
         (Some(old), Some(new)) => music(old, new),
@@ -184,10 +186,10 @@ fn compared(mut drafts: Vec<Draft>, options: &DraftsOptions) -> Compared {
     let Some(old) = drafts.first() else { return Compared { drafts: vec![new], ..empty } };
     let told = empty.pages_only.is_none().then_some((&empty.music, &empty.matched));
     let players = if told.is_some() { readers::players(old, &new) } else { Vec::new() };
-    let reprint = told.map(|(music, matched)| reprint::reprint(old, &new, music, matched, &players));
-    let mut reprint = reprint.unwrap_or_default();
+    let reprint = told.map(|(music, _)| reprint::reprint(old, &new, music, &players));
+    let reprint = reprint.unwrap_or_default();
     if options.keep_pages {
-        keep::keep(old, &mut new, &empty.matched, &players, &mut reprint);
+        keep::keep(old, &mut new, &empty.matched, &players, &reprint, accepted);
     }
     let leaves = |draft: &Draft| (draft.checked.layout.clone(), draft.checked.survey.clone());
     let (one, other) = (leaves(old), leaves(&new));

@@ -60,6 +60,8 @@ pub enum Reason {
     In,
     MovedAway,
     MovedIn,
+    /// The same music, on other pages or with other staves.
+    SetOtherwise,
 }
 
 /// Sheets in a row that have to be printed again, and the bars that belong on them now.
@@ -257,32 +259,47 @@ fn runs(found: &Sheets, music: &Music) -> Vec<Run> {
 }
 
 /// The sheets of the new draft that are not the same as one that stays on the stand: where the new draft has pages of its
-/// own, these have to be printed.
+/// own, these have to be printed. Sheets of the old draft that have no place among them are touched, too.
 #[must_use]
-pub fn to_print(old: (&Layout, Binding), new: (&Layout, Binding), found: &Sheets) -> Vec<Sheet> {
-    let stays: Vec<(&SheetFate, BTreeSet<BarIdx>)> = {
-        let kept = found.sheets.iter().enumerate().filter(|(_, sheet)| sheet.fate != Fate::Print);
-        kept.map(|(at, sheet)| (sheet, bars_owned(found, at))).collect()
-    };
-    let is_kept = |leaf: &Sheet| {
+pub fn to_print(old: (&Layout, Binding), new: (&Layout, Binding), found: &mut Sheets) -> Vec<Sheet> {
+    let bars: Vec<BTreeSet<BarIdx>> = (0..found.sheets.len()).map(|at| bars_owned(found, at)).collect();
+    let mut has_place = vec![false; found.sheets.len()];
+    let mut print = Vec::new();
+    for leaf in leaves(new.0, new.1).into_iter().filter(|leaf| leaf.bars.is_some()) {
         let own = bars_on(new.0, &leaf.pages);
-        let same = |(sheet, bars): &(&SheetFate, BTreeSet<BarIdx>)| {
+        let same = |(sheet, bars): (&SheetFate, &BTreeSet<BarIdx>)| {
             let pages = || sheet.sheet.pages.iter().zip(&leaf.pages);
             let set = |(one, other): (&PageIdx, &PageIdx)| {
                 let pages = (old.0.pages.get(one.at()), new.0.pages.get(other.at()));
                 pages.0.zip(pages.1).is_some_and(|(one, other)| is_set_alike(one, other))
             };
-            *bars == own && sheet.sheet.pages.len() == leaf.pages.len() && pages().all(set)
+            let stays = sheet.fate != Fate::Print && *bars == own;
+            stays && sheet.sheet.pages.len() == leaf.pages.len() && pages().all(set)
         };
-        stays.iter().any(same)
-    };
-    leaves(new.0, new.1).into_iter().filter(|leaf| leaf.bars.is_some() && !is_kept(leaf)).collect()
+        match found.sheets.iter().zip(&bars).position(same).and_then(|at| has_place.get_mut(at)) {
+            Some(place) => *place = true,
+            None => print.push(leaf),
+        }
+    }
+    for (sheet, has_place) in found.sheets.iter_mut().zip(has_place) {
+        if sheet.fate != Fate::Print && !has_place {
+            let reason = Reason::SetOtherwise;
+            let why = sheet.sheet.bars.map(|bars| Why { reason, bars, new_bars: None, rests: false });
+            sheet.fate = Fate::Print;
+            sheet.why.extend(why);
+        }
+    }
+    let by_hand: Vec<BarSpan> =
+        found.sheets.iter().filter(|sheet| sheet.fate == Fate::ByHand).filter_map(|sheet| sheet.sheet.bars).collect();
+    found.errata.retain(|erratum| by_hand.iter().any(|bars| bars.contains(erratum.old_bar)));
+    print
 }
 
 /// Whether two pages can lie in one set: as many systems, the same paper, staves of one size.
 fn is_set_alike(one: &Page, other: &Page) -> bool {
     let near = |one: Mm, other: Mm| (one - other).0.abs() < HAIR;
-    let height = |page: &Page| page.systems.iter().flat_map(|system| &system.staves).map(|staff| staff.height).reduce(Mm::max);
+    let height =
+        |page: &Page| page.systems.iter().flat_map(|system| &system.staves).map(|staff| staff.height).reduce(Mm::max);
     let staves = height(one).zip(height(other)).is_none_or(|(one, other)| near(one, other));
     let (size, their_size) = (one.size.value, other.size.value);
     one.systems.len() == other.systems.len() && staves && near(size.0, their_size.0) && near(size.1, their_size.1)

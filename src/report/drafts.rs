@@ -5,9 +5,15 @@ use std::io::{self, Write};
 use schemars::generate::SchemaSettings;
 
 use crate::check::Compared;
+use crate::report::pdf::PdfError;
 use crate::report::terminal::Look;
 
+mod axis;
 pub mod model;
+mod pages;
+mod pairs;
+mod passages;
+mod rulers;
 mod table;
 mod words;
 
@@ -34,7 +40,10 @@ pub fn terminal(compared: &Compared, look: Look, full: bool, written: &[String])
     table::words(compared, look, full, written)
 }
 
-/// Not drawn yet.
-pub fn pdf(_: &Compared) -> Result<Vec<u8>, crate::report::pdf::PdfError> {
-    Ok(Vec::new())
+/// What changed, the reprint list, the errata slip, pages side by side, edited bars, faults.
+///
+/// # Errors
+/// Only mistakes of the drawing code itself; none for any drafts.
+pub fn pdf(compared: &Compared) -> Result<Vec<u8>, PdfError> {
+    pages::document(compared).finish()
 }

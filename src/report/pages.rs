@@ -6,7 +6,7 @@ use crate::check::Checked;
 use crate::report::pdf::{Document, Meta, PdfError};
 
 mod back;
-mod beside;
+pub(in crate::report) mod beside;
 mod casting_off;
 pub(in crate::report) mod frame;
 mod front;

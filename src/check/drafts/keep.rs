@@ -1,7 +1,118 @@
-//! Pages of the newest draft that can stay as they were printed.
-use super::Draft;
-use super::readers::PlayerPair;
-use super::reprint::Reprint;
-use crate::compare::Matched;
+//! Pages of the newest draft that can stay as they were printed, with new ones cast off between them.
 
-pub(super) fn keep(_: &Draft, _: &mut Draft, _: &Matched, _: &[PlayerPair], _: &mut [Reprint]) {}
+use super::Draft;
+use super::readers::{PlayerPair, Reader, part};
+use super::reprint::{Replacement, Reprint};
+use crate::accepted::Entry;
+use crate::casting_off::part::Stand;
+use crate::check::parts::one::{Own, Whole};
+use crate::compare::{Fate, Matched, Sheets};
+use crate::layout::{Layout, Page, PrintedBar, System};
+use crate::place::{BarIdx, BarSpan};
+
+/// Lays the parts of the newest draft out anew: old pages where nothing but a pencil is needed, new ones between them. Parts
+/// whose new pages would not fit leaf for leaf, and parts with pages of their own, are left as they are.
+pub(super) fn keep(
+    old: &Draft,
+    new: &mut Draft,
+    matched: &Matched,
+    players: &[PlayerPair],
+    reprint: &[Reprint],
+    accepted: &[Entry],
+) {
+    let Some(mut parts) = new.parts.take() else { return };
+    let whole = Whole::of(&new.checked.score, &new.checked.guidelines, accepted);
+    for own in reprint {
+        let Reader::Player(player) = own.reader else { continue };
+        let Some(pair) = players.get(player) else { continue };
+        let Some((before, at)) = part(old, pair.old).zip(pair.new) else { continue };
+        let fits = own.new_sheets.is_none() && own.replacements.iter().all(Replacement::fits);
+        let Some(own_part) = parts.parts.get(at).filter(|_| fits) else { continue };
+        let Some(layout) = layout(before.layout(), own, matched) else { continue };
+        let first = layout.pages.first().map(|page| page.side);
+        let stand = Stand { starts: first, ..own_part.stand.clone() };
+        let kept = whole.on_stand(own_part.player.clone(), stand, Own::Kept(layout), &mut parts);
+        if let Some((slot, kept)) = parts.parts.get_mut(at).zip(kept) {
+            *slot = kept;
+        }
+    }
+    new.parts = Some(parts);
+}
+
+/// Old pages and new ones in order; `None` where some bars would stand nowhere.
+fn layout(old: &Layout, own: &Reprint, matched: &Matched) -> Option<Layout> {
+    let mut layout = Layout { pages: Vec::new(), ..old.clone() };
+    let mut runs = own.sheets.runs.iter().zip(&own.replacements).peekable();
+    for (at, sheet) in own.sheets.sheets.iter().enumerate() {
+        if sheet.fate == Fate::Print {
+            let Some((run, replacement)) = runs.next_if(|(run, _)| run.first == at) else { continue };
+            let pages = own.sheets.sheets.get(run.first..=run.last)?.iter().flat_map(|sheet| &sheet.sheet.pages);
+            let room: Vec<&Page> = pages.filter_map(|page| old.pages.get(page.at())).collect();
+            layout.pages.extend(replaced(&room, replacement));
+        } else {
+            let pages = sheet.sheet.pages.iter().filter_map(|page| old.pages.get(page.at()));
+            let mut pages: Vec<Page> = pages.cloned().collect();
+            remain(&mut pages, at, &own.sheets, matched);
+            layout.pages.extend(pages);
+        }
+    }
+    let shown: usize = layout.pages.iter().flat_map(bars).map(|span| span.count() as usize).sum();
+    (shown == own.sheets.owner.len()).then_some(layout)
+}
+
+fn bars(page: &Page) -> impl Iterator<Item = BarSpan> {
+    page.systems.iter().flat_map(|system| &system.bars).filter_map(|bar| bar.bars)
+}
+
+/// New pages with the sides and numbers of those whose place they take; what they leave over stays blank.
+fn replaced(room: &[&Page], replacement: &Replacement) -> Vec<Page> {
+    let from = replacement.first.unwrap_or_default();
+    let new = replacement.pages.iter().flat_map(|pages| &pages.layout.pages);
+    let mut new = new.map(|page| {
+        let mut page = page.clone();
+        for bar in page.systems.iter_mut().flat_map(|system| &mut system.bars) {
+            bar.bars = bar.bars.map(|span| BarSpan::new(later(span.first, from), later(span.last, from)));
+        }
+        page
+    });
+    let blank = |page: &Page| Page { systems: Vec::new(), texts: Vec::new(), seen: None, ..page.clone() };
+    room.iter()
+        .map(|old| {
+            let page = new.next().unwrap_or_else(|| blank(old));
+            Page { side: old.side, label: old.label.clone(), ..page }
+        })
+        .collect()
+}
+
+fn later(bar: BarIdx, by: BarIdx) -> BarIdx {
+    BarIdx(bar.0.saturating_add(by.0))
+}
+
+/// The same pages with the bars of the new draft; a rest that is counted otherwise holds what belongs to it now.
+fn remain(pages: &mut [Page], sheet: usize, sheets: &Sheets, matched: &Matched) {
+    let own = sheets.owner.iter().zip(0_u32..).filter(|(own, _)| **own == sheet).map(|(_, bar)| BarIdx(bar));
+    let Some(whole) = own.map(BarSpan::one).reduce(|all, one| BarSpan::new(all.first, one.last)) else { return };
+    let mut next = whole.first;
+    for system in pages.iter_mut().flat_map(|page| &mut page.systems) {
+        system.bars.retain_mut(|bar| {
+            let now = bar.bars.and_then(|span| span.iter().filter_map(|bar| matched.stays(bar)).max());
+            let Some(last) = now.filter(|last| *last >= next) else { return false };
+            bar.bars = Some(BarSpan::new(next, last));
+            next = BarIdx(last.0 + 1);
+            true
+        });
+    }
+    let systems = pages.iter_mut().flat_map(|page| &mut page.systems).filter(|system| !system.bars.is_empty());
+    if let Some(last) = systems.last().and_then(last_bar)
+        && let Some(span) = &mut last.bars
+    {
+        span.last = span.last.max(whole.last);
+    }
+    for page in pages {
+        page.systems.retain(|system| !system.bars.is_empty());
+    }
+}
+
+fn last_bar(system: &mut System) -> Option<&mut PrintedBar> {
+    system.bars.last_mut()
+}

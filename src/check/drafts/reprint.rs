@@ -4,7 +4,7 @@ use super::Draft;
 use super::readers::{PlayerPair, Reader, part};
 use crate::casting_off::part::{self as part_pages, Binding, PartBasis, PartPages, Stand};
 use crate::check::PartChecked;
-use crate::compare::{self, Fate, Hand, LineEdits, Matched, Music, Printed, Run, Sheet, Sheets};
+use crate::compare::{self, Fate, Hand, LineEdits, Music, Printed, Run, Sheet, Sheets};
 use crate::layout::{Layout, Origin, Side};
 use crate::metrics::Metrics;
 use crate::place::{BarIdx, BarSpan};
@@ -80,18 +80,12 @@ impl Reprint {
 }
 
 /// The score first, then every part.
-pub(super) fn reprint(
-    old: &Draft,
-    new: &Draft,
-    music: &Music,
-    matched: &Matched,
-    players: &[PlayerPair],
-) -> Vec<Reprint> {
+pub(super) fn reprint(old: &Draft, new: &Draft, music: &Music, players: &[PlayerPair]) -> Vec<Reprint> {
     let mut all = vec![score(old, new, music)];
     for (at, player) in players.iter().enumerate() {
         let reader = Reader::Player(at);
         match (part(old, player.old), part(new, player.new)) {
-            (Some(one), Some(other)) => all.push(of_part(reader, one, other, music, matched)),
+            (Some(one), Some(other)) => all.push(of_part(reader, one, other, music)),
             (None, Some(other)) => all.push(Reprint {
                 reader,
                 kind: ReprintKind::Added,
@@ -133,9 +127,9 @@ fn score(old: &Draft, new: &Draft, music: &Music) -> Reprint {
     let edits = compare::full_score(music);
     let binding = Binding::Booklet;
     let printed = Printed { layout: &one.layout, binding, edits: &edits, hand: &hand };
-    let sheets = compare::sheets(&printed, music);
+    let mut sheets = compare::sheets(&printed, music);
     let new_sheets = tells_pages(&other.layout)
-        .then(|| compare::to_print((&one.layout, binding), (&other.layout, binding), &sheets));
+        .then(|| compare::to_print((&one.layout, binding), (&other.layout, binding), &mut sheets));
     Reprint { reader: Reader::Conductor, kind: ReprintKind::Both, sheets, replacements: Vec::new(), new_sheets }
 }
 
@@ -143,18 +137,17 @@ fn tells_pages(layout: &Layout) -> bool {
     layout.systems().any(|(_, _, system)| system.breaks != Origin::Estimated)
 }
 
-fn of_part(reader: Reader, old: &PartChecked, new: &PartChecked, music: &Music, matched: &Matched) -> Reprint {
+fn of_part(reader: Reader, old: &PartChecked, new: &PartChecked, music: &Music) -> Reprint {
     let edits: LineEdits = compare::line(&old.player.music, &new.player.music, music);
     let hand =
         Hand { old: &old.player.music, new: &new.player.music, old_blocks: &old.blocks, new_blocks: &new.blocks };
     let binding = old.stand.binding;
     let printed = Printed { layout: old.layout(), binding, edits: &edits, hand: &hand };
-    let sheets = compare::sheets(&printed, music);
-    let _ = matched;
+    let mut sheets = compare::sheets(&printed, music);
     let new_sheets = new
         .recorded
         .as_ref()
-        .map(|own| compare::to_print((old.layout(), binding), (&own.layout, new.stand.binding), &sheets));
+        .map(|own| compare::to_print((old.layout(), binding), (&own.layout, new.stand.binding), &mut sheets));
     let replacements = if new_sheets.is_some() {
         Vec::new()
     } else {

@@ -48,6 +48,11 @@ impl<'a> Whole<'a> {
     /// Lays one part out and judges it; what ran is told to `checked`. `None` where the score has no bars.
     pub fn part(&self, player: Player, stands: &Stands, own: Own, checked: &mut PartsChecked) -> Option<PartChecked> {
         let stand = stands.stand(&player, self.guidelines.house());
+        self.on_stand(player, stand, own, checked)
+    }
+
+    /// The same on a stand that is known.
+    pub fn on_stand(&self, player: Player, stand: Stand, own: Own, checked: &mut PartsChecked) -> Option<PartChecked> {
         let blocks = blocks(&player.music);
         let changes = changes(&player);
         let points = turning::points(&player, &self.around, &changes);
@@ -59,6 +64,7 @@ impl<'a> Whole<'a> {
         let recorded = match own {
             Own::Nothing => None,
             Own::Pages(pages) => Some(printed(&basis, &whole, pages)),
+            Own::Kept(layout) => Some(kept(&basis, &whole, layout)),
             Own::Files(files) => {
                 self.recorded(&player, &stand, *files).map_err(|aside| checked.set_aside.push(aside)).ok()
             }
@@ -198,6 +204,21 @@ pub(in crate::check) enum Own {
     Nothing,
     Files(Box<PartFiles>),
     Pages(PrintedPart),
+    /// Of an older draft, as far as they can stay, with new ones between them.
+    Kept(Layout),
+}
+
+/// Pages that hold the player's own line, and no file does.
+fn kept(basis: &PartBasis<'_>, whole: &EndToEnd, layout: Layout) -> Recorded {
+    let (turns, backward) = (turns::turns_on(basis, &layout), turns::backward(basis, &layout));
+    Recorded {
+        player: basis.player.clone(),
+        metrics: basis.metrics.clone(),
+        blocks: basis.blocks.to_vec(),
+        points: basis.points.to_vec(),
+        whole: whole.clone(),
+        part: RecordedPart { files: Vec::new(), layout, turns, backward, fit: None },
+    }
 }
 
 /// Printed pages hold the player's own line: everything but the pages is that of the score.

@@ -50,7 +50,10 @@ fn list(compared: &Compared) -> String {
     }
     let dropped = touched.iter().filter(|own| own.kind == ReprintKind::Dropped);
     for own in dropped {
-        text.push_str(&format!("  {}: no longer in the score; take it off the stand\n", words::document(own.reader, compared)));
+        text.push_str(&format!(
+            "  {}: no longer in the score; take it off the stand\n",
+            words::document(own.reader, compared)
+        ));
     }
     let by_hand = compared.reprint.iter().filter(|own| !own.is_printed() && own.of_fate(Fate::ByHand).next().is_some());
     let by_hand = by_hand.count();
@@ -113,7 +116,10 @@ fn found(compared: &Compared, most: usize) -> String {
 }
 
 fn trend(compared: &Compared) -> String {
-    let mut text = format!("\n  {:<NAME$} {:>5} {:>5} {:>6} {:>5} {:>5} {:>5}\n", "draft", "bars", "pages", "staves", "stop", "mend", "turns");
+    let mut text = format!(
+        "\n  {:<NAME$} {:>5} {:>5} {:>6} {:>5} {:>5} {:>5}\n",
+        "draft", "bars", "pages", "staves", "stop", "mend", "turns"
+    );
     for row in &compared.trend {
         let name: String = row.name.chars().take(NAME).collect();
         let height = row.pages.staff_height.map_or_else(|| "-".to_owned(), |(least, _)| format!("{:.1}", least.0));

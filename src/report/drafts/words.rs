@@ -15,10 +15,9 @@ pub fn headline(compared: &Compared) -> String {
     if let Some(why) = compared.pages_only {
         clauses.push(match why {
             PagesOnly::NoMusic => "compared as pages alone, since nobody gave the music".to_owned(),
-            PagesOnly::OtherPieces(share) => format!(
-                "two different pieces: {:.0} % of the music is alike; compared as pages alone",
-                share * 100.0
-            ),
+            PagesOnly::OtherPieces(share) => {
+                format!("two different pieces: {:.0} % of the music is alike; compared as pages alone", share * 100.0)
+            }
             PagesOnly::NoCommonPart => "no part of the one is in the other; compared as pages alone".to_owned(),
         });
     }
@@ -120,7 +119,10 @@ fn turns(compared: &Compared) -> Option<String> {
             told.push(format!("{who} lost {turns} at {}", listed(bars)));
         }
         if won > 0 {
-            told.push(format!("{who} won {}", if won == 1 { "a turn".to_owned() } else { format!("{} turns", in_words(won)) }));
+            told.push(format!(
+                "{who} won {}",
+                if won == 1 { "a turn".to_owned() } else { format!("{} turns", in_words(won)) }
+            ));
         }
     }
     (!told.is_empty()).then(|| listed(told))
@@ -225,14 +227,24 @@ pub fn why(own: &Reprint, compared: &Compared) -> String {
         match gathered.last_mut().filter(goes_on) {
             Some(before) => {
                 before.bars.last = why.bars.last;
-                before.new_bars = before.new_bars.zip(why.new_bars).map(|(one, other)| BarSpan::new(one.first, other.last));
+                before.new_bars =
+                    before.new_bars.zip(why.new_bars).map(|(one, other)| BarSpan::new(one.first, other.last));
             }
             None => gathered.push(why.clone()),
         }
     }
     // Bars out, in and moved first: they are what everybody asks about.
-    gathered.sort_by_key(|why| matches!(why.reason, Reason::Edited(_)));
-    let mut told: Vec<String> = gathered.iter().map(|why| reason(why, &old.checked.score, &new.checked.score)).collect();
+    gathered.sort_by_key(|why| match why.reason {
+        Reason::Edited(_) => 1,
+        Reason::SetOtherwise => 2,
+        _ => 0,
+    });
+    let sets: Vec<bool> = gathered.iter().map(|why| why.reason == Reason::SetOtherwise).collect();
+    if sets.iter().all(|set| *set) && !sets.is_empty() {
+        return "set otherwise".to_owned();
+    }
+    let mut told: Vec<String> =
+        gathered.iter().map(|why| reason(why, &old.checked.score, &new.checked.score)).collect();
     told.dedup();
     let more = told.len().saturating_sub(MOST);
     told.truncate(MOST);
@@ -254,6 +266,7 @@ fn reason(why: &Why, old: &Score, new: &Score) -> String {
         Reason::In => format!("{} new", counted(why.new_bars.map_or(1, BarSpan::count) as usize, "bar")),
         Reason::MovedAway => format!("{} moved away", bars(why.bars)),
         Reason::MovedIn => format!("{news} moved here"),
+        Reason::SetOtherwise => "the rest set otherwise".to_owned(),
     }
 }
 
@@ -264,7 +277,9 @@ pub fn numbers(compared: &Compared) -> Option<String> {
     let stays = |own: &&Reprint| own.sheets.sheets.iter().any(|sheet| sheet.fate != Fate::Print && sheet.numbers);
     compared.reprint.iter().find(stays)?;
     let differs = |pair: &&crate::compare::BarPair| {
-        pair.old.zip(pair.new).is_some_and(|(one, other)| old.checked.score.label(one) != new.checked.score.label(other))
+        pair.old
+            .zip(pair.new)
+            .is_some_and(|(one, other)| old.checked.score.label(one) != new.checked.score.label(other))
     };
     let first = compared.music.bars.iter().find(differs)?.old?;
     Some(format!(
@@ -291,7 +306,7 @@ pub fn slip(compared: &Compared) -> Vec<String> {
             }
         }
     }
-    lines.into_iter().map(|(text, names)| format!("{}, {text}", all_listed(&names))).collect()
+    lines.into_iter().map(|(text, names)| format!("{}, {text}", listed(names))).collect()
 }
 
 /// One place of a finding: "Score, page 14, bar 75: ...".
@@ -306,4 +321,144 @@ pub fn found(reader: Reader, change: &FoundChange, compared: &Compared) -> Strin
     let bars = spot.and_then(|spot| spot.bars).map(|bars| score.span_label(bars));
     let place: Vec<String> = [Some(document(reader, compared)), page, bars].into_iter().flatten().collect();
     format!("{}: {}", place.join(", "), change.says)
+}
+
+/// The same by player, each line once for each.
+#[must_use]
+pub fn slip_by_player(compared: &Compared) -> Vec<(String, Vec<String>)> {
+    let Some((old, _)) = compared.sides() else { return Vec::new() };
+    let score = &old.checked.score;
+    let mut all: Vec<(String, Vec<String>)> = Vec::new();
+    for own in compared.reprint.iter().filter(|own| !own.sheets.errata.is_empty()) {
+        let lines: Vec<String> = own
+            .sheets
+            .errata
+            .iter()
+            .map(|erratum| {
+                let comma = if erratum.onset.is_some() { ", " } else { ": " };
+                format!("Bar {}{comma}{}", score.place_label(erratum.old_bar), erratum.text)
+            })
+            .collect();
+        let who = document(own.reader, compared);
+        // Players with the same lines share a slip.
+        match all.iter_mut().find(|(_, known)| *known == lines) {
+            Some((names, _)) => *names = format!("{names}, {who}"),
+            None => all.push((who, lines)),
+        }
+    }
+    all
+}
+
+/// What the rulers show, for those who hear it.
+#[must_use]
+pub fn rulers(compared: &Compared) -> String {
+    let (old, new) = (compared.pages.old.pages, compared.pages.new.pages);
+    format!(
+        "The music of both drafts on one axis, with {} of the old draft above and {} of the new one below. {}",
+        counted(old, "page"),
+        counted(new, "page"),
+        headline(compared)
+    )
+}
+
+/// "set 8 % tighter", "natural".
+#[must_use]
+pub fn stretch(stretch: f64) -> String {
+    let percent = ((stretch - 1.0) * 100.0).round();
+    match percent {
+        _ if percent == 0.0 => "natural".to_owned(),
+        tighter if tighter < 0.0 => format!("{:.0} % tighter", -tighter),
+        looser => format!("{looser:.0} % looser"),
+    }
+}
+
+/// "Denser: bars 12 to 30. Less dense: bars 40 to 52."
+#[must_use]
+pub fn density(compared: &Compared) -> String {
+    let Some((_, new)) = compared.sides() else { return String::new() };
+    let of = |denser: bool| -> Vec<String> {
+        let own = compared.pages.density.iter().filter(|own| (own.new > own.old) == denser);
+        own.map(|own| new.checked.score.span_label(own.bars)).collect()
+    };
+    let told = |title: &str, bars: Vec<String>| (!bars.is_empty()).then(|| format!("{title}: {}.", listed(bars)));
+    let all: Vec<String> = [told("Denser", of(true)), told("Less dense", of(false))].into_iter().flatten().collect();
+    format!("{} Bars that were put in or taken out change no density.", all.join(" "))
+}
+
+/// The name of a part, the new one where there is one.
+#[must_use]
+pub fn part_name(part: &crate::compare::PartPair, compared: &Compared) -> String {
+    let Some((old, new)) = compared.sides() else { return String::new() };
+    let name = |draft: &Draft, id: Option<crate::place::PartId>| {
+        id.and_then(|id| draft.checked.score.parts.get(id.at())).map(|part| part.name.clone())
+    };
+    name(new, part.new).or_else(|| name(old, part.old)).unwrap_or_default()
+}
+
+/// What became of the parts, one line each.
+#[must_use]
+pub fn parts(compared: &Compared) -> Vec<String> {
+    let Some((old, _)) = compared.sides() else { return Vec::new() };
+    let mut lines = Vec::new();
+    for part in &compared.music.parts {
+        let name = part_name(part, compared);
+        let was = part.old.and_then(|id| old.checked.score.parts.get(id.at())).map_or("", |part| part.name.as_str());
+        let mut told = Vec::new();
+        let mut tell = |is: bool, words: String| {
+            if is {
+                told.push(words);
+            }
+        };
+        tell(part.old.is_none(), "added".to_owned());
+        tell(part.new.is_none(), "dropped".to_owned());
+        tell(part.renamed, format!("was called {was}"));
+        tell(part.reordered, "stands elsewhere in the score".to_owned());
+        tell(part.retransposed, "written for another transposition".to_owned());
+        if !told.is_empty() {
+            lines.push(format!("{name}: {}.", all_listed(&told)));
+        }
+    }
+    lines
+}
+
+/// What the figures rest on, and who comes first.
+#[must_use]
+pub fn caution(compared: &Compared) -> String {
+    let estimated = [&compared.pages.old, &compared.pages.new]
+        .iter()
+        .any(|own| own.footing == Some(crate::layout::Origin::Estimated));
+    let pages = if estimated { "Pages that no file records are estimates. " } else { "" };
+    format!(
+        "{pages}Sheets of parts are those of their files, or those that are proposed for the old draft. Notes are compared at \
+         sounding pitch; bars (measures) bear the printed numbers of the draft that is spoken of. House sheets, librarians and \
+         players come first."
+    )
+}
+
+/// The sheets that stay on the stand: "pages 1-2", "page 5 with pencil".
+#[must_use]
+pub fn stays(own: &Reprint, compared: &Compared) -> String {
+    let (old, _) = layouts(own.reader, compared);
+    let of = |fate: Fate| -> Vec<&Sheet> { own.of_fate(fate).map(|sheet| &sheet.sheet).collect() };
+    let told = |sheets: Vec<&Sheet>, after: &str| {
+        (!sheets.is_empty()).then(|| format!("{}{after}", pages(sheets.into_iter(), old)))
+    };
+    let all: Vec<String> =
+        [told(of(Fate::Keep), ""), told(of(Fate::ByHand), " with a pencil")].into_iter().flatten().collect();
+    if all.is_empty() { "nothing".to_owned() } else { all.join("; ") }
+}
+
+/// What differs between two pages, in one line.
+#[must_use]
+pub fn pair(pair: &crate::compare::PagePair, old: &crate::layout::Page, new: &crate::layout::Page) -> String {
+    let systems = |page: &crate::layout::Page| counted(page.systems.len(), "system");
+    let mut told = vec![format!("{} in common", counted(pair.common, "bar"))];
+    if old.systems.len() != new.systems.len() {
+        told.push(format!("{} for {}", systems(new), systems(old)));
+    }
+    let staves = |page: &crate::layout::Page| page.systems.iter().map(|system| system.staves.len()).sum::<usize>();
+    if staves(old) != staves(new) {
+        told.push(format!("{} for {} staves", staves(new), staves(old)));
+    }
+    sentence(&told.join("; ")) + "."
 }

@@ -43,12 +43,12 @@ pub fn draw(doc: &mut Document, frame: &Frame<'_>, checked: &Checked) {
 }
 
 /// The largest at which both pages have room, and never larger than life.
-fn scale(plates: &[&Plate], width: Mm, height: Mm) -> f64 {
+pub(in crate::report) fn scale(plates: &[&Plate], width: Mm, height: Mm) -> f64 {
     let fits = |plate: &&Plate| (width / plate.page.0).min(height / plate.page.1);
     plates.iter().map(fits).fold(1.0, f64::min)
 }
 
-fn words(plate: &Plate, scale: f64) -> String {
+pub(in crate::report) fn words(plate: &Plate, scale: f64) -> String {
     let tallest = plate.systems.iter().flat_map(|system| &system.staves).map(|staff| staff.1).reduce(Mm::max);
     let height = tallest.map_or_else(String::new, |height| format!(", {:.1} mm high", height.0));
     let systems = counted(plate.systems.len(), "system");
@@ -62,7 +62,7 @@ fn words(plate: &Plate, scale: f64) -> String {
 }
 
 /// Paper, staves as grey bars, systems' beginnings and bars' ends.
-fn page(ink: &mut Ink<'_>, plate: &Plate, left: Mm, top: Mm, scale: f64) {
+pub(in crate::report) fn page(ink: &mut Ink<'_>, plate: &Plate, left: Mm, top: Mm, scale: f64) {
     let (x, y) = (|own: Mm| left + own * scale, |own: Mm| top + own * scale);
     ink.rect(Rect::new(x(Mm::ZERO), y(Mm::ZERO), x(plate.page.0), y(plate.page.1)), &Paint::stroke(style::THIN));
     for system in &plate.systems {

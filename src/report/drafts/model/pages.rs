@@ -153,16 +153,18 @@ impl Trend {
 pub(super) fn turns(compared: &Compared) -> Vec<Turn> {
     let mut all = Vec::new();
     for own in &compared.turns {
-        all.extend(own.changes.iter().map(|change| Turn {
-            document: document(own.reader, compared),
-            change: match change.fate {
-                TurnFate::Won => "won",
-                TurnFate::Lost => "lost",
-                TurnFate::StillBad => "still-bad",
+        all.extend(own.changes.iter().map(|change| {
+            Turn {
+                document: document(own.reader, compared),
+                change: match change.fate {
+                    TurnFate::Won => "won",
+                    TurnFate::Lost => "lost",
+                    TurnFate::StillBad => "still-bad",
+                }
+                .to_owned(),
+                old_after: change.old_after,
+                new_after: change.new_after,
             }
-            .to_owned(),
-            old_after: change.old_after,
-            new_after: change.new_after,
         }));
     }
     all

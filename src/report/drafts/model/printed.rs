@@ -41,7 +41,7 @@ pub struct Sheet {
 /// Neighbouring bars that changed in one way.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct Why {
-    /// "edited", "out", "in", "moved-away" or "moved-in".
+    /// "edited", "out", "in", "moved-away", "moved-in" or "set-otherwise" (the same music on other pages).
     pub change: String,
     pub what: Vec<String>,
     /// Of the old draft; the last bar before what was put in.
@@ -72,7 +72,8 @@ impl Reprint {
             let label = |page: &PageIdx| layout.map_or_else(String::new, |layout| layout.page_label(*page));
             pages.iter().map(label).collect()
         };
-        let sheets: Vec<Sheet> = own.sheets.sheets.iter().map(|sheet| Sheet::of(sheet, labels(layouts.0, &sheet.sheet.pages))).collect();
+        let sheets: Vec<Sheet> =
+            own.sheets.sheets.iter().map(|sheet| Sheet::of(sheet, labels(layouts.0, &sheet.sheet.pages))).collect();
         let print = match &own.new_sheets {
             Some(new) => new.iter().map(|sheet| labels(layouts.1, &sheet.pages)).collect(),
             None => sheets.iter().filter(|sheet| sheet.fate == "print").map(|sheet| sheet.pages.clone()).collect(),
@@ -87,7 +88,8 @@ impl Reprint {
             .to_owned(),
             sheets,
             print,
-            leaf_for_leaf: (!own.replacements.is_empty()).then(|| own.replacements.iter().all(check::Replacement::fits)),
+            leaf_for_leaf: (!own.replacements.is_empty())
+                .then(|| own.replacements.iter().all(check::Replacement::fits)),
             why: super::super::words::why(own, compared),
         }
     }
@@ -118,6 +120,7 @@ impl Why {
             Reason::In => ("in", &[]),
             Reason::MovedAway => ("moved-away", &[]),
             Reason::MovedIn => ("moved-in", &[]),
+            Reason::SetOtherwise => ("set-otherwise", &[]),
         };
         Why {
             change: change.to_owned(),
