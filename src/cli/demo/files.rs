@@ -11,6 +11,10 @@ pub const MOVEMENTS: [(&str, &[u8]); 3] = [
 pub const PRINTED: (&str, &[u8]) =
     ("lantern-ferry-1-printed.pdf", include_bytes!("../../demo/lantern-ferry-1-printed.pdf"));
 
+/// The first movement again, as its second draft has it.
+pub const SECOND_DRAFT: (&str, &[u8]) =
+    ("lantern-ferry-1-second.mxl", include_bytes!("../../demo/lantern-ferry-1-second.mxl"));
+
 /// The parts of the last movement as somebody made them; some are wrong.
 pub const PARTS: [(&str, &[u8]); 27] = [
     ("Bass trombone.mxl", include_bytes!("../../demo/parts/Bass trombone.mxl")),

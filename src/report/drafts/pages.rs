@@ -190,8 +190,12 @@ fn reprint(compared: &Compared) -> Vec<Block> {
     }
     let printed: Vec<&Reprint> = compared.reprint.iter().filter(|own| own.is_printed()).collect();
     let mut blocks = Vec::new();
+    let moves = words::moves(compared);
+    if !moves.is_empty() {
+        blocks.push(small(moves));
+    }
     let line = |own: &&Reprint| {
-        [words::document(own.reader, compared), words::sheets(own, compared), words::why(own, compared)]
+        [words::document(own.reader, compared), words::sheets(own, compared), words::because(own, compared)]
     };
     match printed.len() {
         0 => blocks.push(small("Nothing has to be printed again.")),

@@ -48,7 +48,7 @@ fn add(compared: &Compared, who: &str, what: &dyn Fn(&BarPair) -> Vec<What>, blo
     }
     let (before, score) = (&old.checked.score, &new.checked.score);
     let line = |(bars, was, kinds, moved): &(BarSpan, BarIdx, Vec<What>, bool)| {
-        let names: Vec<&str> = kinds.iter().map(|kind| kind.name()).collect();
+        let names: Vec<&str> = kinds.iter().map(|kind| words::kind(*kind)).collect();
         let from = before.place_label(*was);
         let other = if from == score.place_label(bars.first) {
             String::new()

@@ -35,7 +35,12 @@ fn list(compared: &Compared) -> String {
     if compared.reprint.is_empty() {
         return String::new();
     }
-    let mut text = String::from("\nTo be printed again:\n");
+    let moves = words::moves(compared);
+    let mut text = String::new();
+    if !moves.is_empty() {
+        text.push_str(&format!("\n{}\n", wrapped(&Paragraph::flush(&moves))));
+    }
+    text.push_str("\nTo be printed again:\n");
     let printed: Vec<&&Reprint> = touched.iter().filter(|own| own.is_printed()).collect();
     if printed.is_empty() {
         text.push_str("  nothing\n");
@@ -43,7 +48,7 @@ fn list(compared: &Compared) -> String {
     for own in &printed {
         let name: String = words::document(own.reader, compared).chars().take(NAME).collect();
         let lead = format!("  {name:<NAME$} ");
-        let said = format!("{}; {}", words::sheets(own, compared), words::why(own, compared));
+        let said = format!("{}; {}", words::sheets(own, compared), words::because(own, compared));
         let said = said.trim_end_matches("; ").to_owned();
         text.push_str(&wrapped(&Paragraph { lead: &lead, indent: NAME + 3, text: &said }));
         text.push('\n');

@@ -254,12 +254,90 @@ pub fn why(own: &Reprint, compared: &Compared) -> String {
     told.join(", ")
 }
 
+/// Why, for whoever has read [`moves`]: "plays in bars that are out, bar 25 signs"; empty where nothing changed.
+#[must_use]
+pub fn because(own: &Reprint, compared: &Compared) -> String {
+    const MOST: usize = 3;
+    let Some((old, new)) = compared.sides() else { return String::new() };
+    let all: Vec<&Why> = own.sheets.sheets.iter().flat_map(|sheet| &sheet.why).collect();
+    let plays = |is: &dyn Fn(&Reason) -> bool| all.iter().any(|why| is(&why.reason) && !why.rests);
+    let mut places: Vec<&str> = Vec::new();
+    let mut place = |is: bool, words: &'static str| {
+        if is {
+            places.push(words);
+        }
+    };
+    place(plays(&|reason| *reason == Reason::Out), "out");
+    place(plays(&|reason| *reason == Reason::In), "new");
+    place(plays(&|reason| matches!(reason, Reason::MovedAway | Reason::MovedIn)), "moved");
+    let mut told: Vec<String> = Vec::new();
+    if !places.is_empty() {
+        let reads = if own.reader == Reader::Conductor { "bars" } else { "plays in bars that are" };
+        told.push(format!("{reads} {}", all_listed(&places)));
+    }
+    let edits: Vec<String> = all
+        .iter()
+        .filter(|why| matches!(why.reason, Reason::Edited(_)))
+        .map(|why| reason(why, &old.checked.score, &new.checked.score))
+        .collect();
+    let more = edits.len().saturating_sub(MOST);
+    told.extend(edits.into_iter().take(MOST));
+    if more > 0 {
+        told.push(format!("{more} more"));
+    }
+    if told.is_empty() { why(own, compared) } else { told.join(", ") }
+}
+
+/// What was taken out, put in and moved: "Bars 33 to 39 are out. Bars 65 to 69 stand at bars 42 to 46 now."; empty where
+/// nothing was.
+#[must_use]
+pub fn moves(compared: &Compared) -> String {
+    const MOST: usize = 6;
+    let Some((old, new)) = compared.sides() else { return String::new() };
+    let (before, after) = (&old.checked.score, &new.checked.score);
+    let mut runs: Vec<(Status, Option<BarSpan>, Option<BarSpan>)> = Vec::new();
+    for pair in &compared.music.bars {
+        let (one, other) = (pair.old.map(BarSpan::one), pair.new.map(BarSpan::one));
+        let next = |before: Option<BarSpan>, own: Option<BarSpan>| match (before, own) {
+            (Some(before), Some(own)) => before.last.0 + 1 == own.first.0,
+            (None, None) => true,
+            _ => false,
+        };
+        match runs.last_mut() {
+            Some((status, olds, news)) if *status == pair.status && next(*olds, one) && next(*news, other) => {
+                *olds = olds.zip(one).map(|(all, own)| BarSpan::new(all.first, own.last));
+                *news = news.zip(other).map(|(all, own)| BarSpan::new(all.first, own.last));
+            }
+            _ => runs.push((pair.status, one, other)),
+        }
+    }
+    let told = |(status, olds, news): &(Status, Option<BarSpan>, Option<BarSpan>)| {
+        let is = |span: &BarSpan| if span.first == span.last { "is" } else { "are" };
+        let stand = |span: &BarSpan| if span.first == span.last { "stands" } else { "stand" };
+        match (status, olds, news) {
+            (Status::Deleted, Some(olds), _) => Some(format!("{} {} out", before.span_label(*olds), is(olds))),
+            (Status::Inserted, _, Some(news)) => Some(format!("{} {} new", after.span_label(*news), is(news))),
+            (Status::Moved, Some(olds), Some(news)) => {
+                Some(format!("{} {} at {} now", before.span_label(*olds), stand(olds), after.span_label(*news)))
+            }
+            _ => None,
+        }
+    };
+    let all: Vec<String> = runs.iter().filter_map(told).collect();
+    let more = all.len().saturating_sub(MOST);
+    let mut lines: Vec<String> = all.iter().take(MOST).map(|text| sentence(text) + ".").collect();
+    if more > 0 {
+        lines.push(format!("And {}.", counted(more, "more passage")));
+    }
+    lines.join(" ")
+}
+
 fn reason(why: &Why, old: &Score, new: &Score) -> String {
     let bars = |span: BarSpan| old.span_label(span);
     let news = why.new_bars.map_or_else(String::new, |span| new.span_label(span));
     match &why.reason {
         Reason::Edited(what) => {
-            let names: Vec<&str> = what.iter().map(|what| what.name()).collect();
+            let names: Vec<&str> = what.iter().map(|what| kind(*what)).collect();
             format!("{} {}", bars(why.bars), all_listed(&names))
         }
         Reason::Out => format!("{} out", bars(why.bars)),
@@ -461,4 +539,14 @@ pub fn pair(pair: &crate::compare::PagePair, old: &crate::layout::Page, new: &cr
         told.push(format!("{} for {} staves", staves(new), staves(old)));
     }
     sentence(&told.join("; ")) + "."
+}
+
+/// A kind of change as a musician calls it.
+#[must_use]
+pub fn kind(what: crate::compare::What) -> &'static str {
+    match what {
+        crate::compare::What::Landmarks => "letters",
+        crate::compare::What::Signs => "signs at the notes",
+        other => other.name(),
+    }
 }
