@@ -120,7 +120,7 @@ pub fn drafts(
     if !errors.is_empty() {
         return Err(errors);
     }
-    watch.begins(Stage::Comparing);
+    watch.begins(Stage::Aligning);
     let accepted = super::accepted(given.last().and_then(|files| files.accepted_of_parts.as_ref()))?;
     Ok(compared(drafts, options, &accepted))
 }
@@ -164,44 +164,37 @@ fn parts(
 
 /// Holds the first draft against the last.
 fn compared(mut drafts: Vec<Draft>, options: &DraftsOptions, accepted: &[Entry]) -> Compared {
-    let trend = drafts.iter().map(trend::row).collect();
     let (music, pages_only) = match (drafts.first(), drafts.last()) {
         (Some(old), Some(new)) => music(old, new),
         _ => (Music::default(), Some(PagesOnly::NoMusic)),
     };
     let matched = Matched::of(&music);
-    let empty = Compared {
-        drafts: Vec::new(),
-        pages_only,
-        music,
-        matched,
-        players: Vec::new(),
-        pages: Pages::default(),
-        turns: Vec::new(),
-        findings: Vec::new(),
-        reprint: Vec::new(),
-        trend,
-    };
-    let Some(mut new) = drafts.pop() else { return empty };
-    let Some(old) = drafts.first() else { return Compared { drafts: vec![new], ..empty } };
-    let told = empty.pages_only.is_none().then_some((&empty.music, &empty.matched));
-    let players = if told.is_some() { readers::players(old, &new) } else { Vec::new() };
-    let reprint = told.map(|(music, _)| reprint::reprint(old, &new, music, &players));
-    let reprint = reprint.unwrap_or_default();
-    if options.keep_pages {
-        keep::keep(old, &mut new, &empty.matched, &players, &reprint, accepted);
+    let has_music = pages_only.is_none();
+    let (mut players, mut reprint) = (Vec::new(), Vec::new());
+    if let Some(mut new) = drafts.pop() {
+        if let Some(old) = drafts.first().filter(|_| has_music) {
+            players = readers::players(old, &new);
+            reprint = reprint::reprint(old, &new, &music, &players);
+            if options.keep_pages {
+                keep::keep(old, &mut new, &matched, &players, &reprint, accepted);
+            }
+        }
+        drafts.push(new);
     }
-    let leaves = |draft: &Draft| (draft.checked.layout.clone(), draft.checked.survey.clone());
-    let (one, other) = (leaves(old), leaves(&new));
-    let pages = compare::pages(
-        &compare::Leaves { layout: &one.0, survey: &one.1 },
-        &compare::Leaves { layout: &other.0, survey: &other.1 },
-        told,
-    );
-    let turns = readers::turns(old, &new, &empty.matched, &players);
-    let findings = found::findings(old, &new, &empty.music, &empty.matched, &players, told.is_some());
-    drafts.push(new);
-    Compared { drafts, players, pages, turns, findings, reprint, ..empty }
+    let (mut pages, mut turns, mut findings) = (Pages::default(), Vec::new(), Vec::new());
+    if let (Some(old), Some(new)) = (drafts.first(), drafts.last()) {
+        pages = compare::pages(&leaves(old), &leaves(new), has_music.then_some((&music, &matched)));
+        turns = readers::turns(old, new, &matched, &players);
+        if has_music {
+            findings = found::findings(old, new, &music, &matched, &players);
+        }
+    }
+    let trend = drafts.iter().map(trend::row).collect();
+    Compared { drafts, pages_only, music, matched, players, pages, turns, findings, reprint, trend }
+}
+
+fn leaves(draft: &Draft) -> compare::Leaves<'_> {
+    compare::Leaves { layout: &draft.checked.layout, survey: &draft.checked.survey }
 }
 
 /// The music of both, unless there is none, or they are no drafts of one piece.

@@ -15,6 +15,8 @@ pub enum Stage {
     Comparing,
     /// Holding parts against the score.
     Proofing,
+    /// Holding one draft against another.
+    Aligning,
     /// Holding them against the guidelines.
     Judging,
     /// Drawing the report and writing it out.
@@ -45,6 +47,7 @@ impl Stage {
             Stage::Proposing => "propose",
             Stage::Comparing => "what-if",
             Stage::Proofing => "proof",
+            Stage::Aligning => "compare",
             Stage::Judging => "judge",
             Stage::Reporting => "report",
         }

@@ -41,8 +41,9 @@ fn words(stage: Stage) -> &'static str {
         Stage::CastingOff => "finding its pages",
         Stage::Surveying => "measuring",
         Stage::Proposing => "looking for better pages",
-        Stage::Comparing => "comparing",
+        Stage::Comparing => "trying other papers",
         Stage::Proofing => "proofing the parts",
+        Stage::Aligning => "comparing the drafts",
         Stage::Judging => "looking it over",
         Stage::Reporting => "writing the report",
     }

@@ -25,8 +25,16 @@ impl Stopwatch {
         let now = cpu_seconds();
         let ends = self.begun.iter().skip(1).map(|(_, begun)| *begun).chain([now]);
         let stages = self.begun.iter().zip(ends).map(|((stage, begun), end)| (stage.name(), difference(end, *begun)));
-        let mut timings = serde_json::Map::new();
+        // A stage that comes again, as for each draft, counts once with all its time.
+        let mut sums: Vec<(&str, Option<f64>)> = Vec::new();
         for (name, seconds) in stages.chain([("total", now)]) {
+            match sums.iter_mut().find(|(known, _)| *known == name) {
+                Some((_, sum)) => *sum = sum.zip(seconds).map(|(sum, more)| sum + more),
+                None => sums.push((name, seconds)),
+            }
+        }
+        let mut timings = serde_json::Map::new();
+        for (name, seconds) in sums {
             timings.insert(name.to_owned(), seconds.map(|s| (s * 1e6).round() / 1e6).into());
         }
         format!("{}\n", serde_json::Value::Object(timings))

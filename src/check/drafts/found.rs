@@ -6,38 +6,33 @@ use crate::check::PartChecked;
 use crate::compare::{self, Found, FoundChange, Matched, Music};
 use crate::rules::{Finding, Weight};
 
-/// What became of every finding, whose document it stands in, the heaviest first. Without music, pages stand for bars and
-/// nothing is known again: only the new draft's findings are told.
+/// What became of every finding, and whose document it stands in, the heaviest first.
 pub(super) fn findings(
     old: &Draft,
     new: &Draft,
     music: &Music,
     matched: &Matched,
     players: &[PlayerPair],
-    has_music: bool,
 ) -> Vec<(Reader, FoundChange)> {
     let mut all = Vec::new();
-    if has_music {
-        let name = |score: &crate::score::Score, id: Option<crate::place::PartId>| {
-            id.and_then(|id| score.parts.get(id.at())).map(|part| part.name.clone())
-        };
-        let names: Vec<(String, String)> = music
-            .parts
-            .iter()
-            .filter_map(|pair| Some((name(&old.checked.score, pair.old)?, name(&new.checked.score, pair.new)?)))
-            .collect();
-        let renamed =
-            |was: &str| names.iter().find(|(own, _)| own == was).map_or(was, |(_, is)| is.as_str()).to_owned();
-        let (one, other) = (of_score(old), of_score(new));
-        let changes = compare::found(&one.found(old), &other.found(new), matched, &renamed);
-        all.extend(changes.into_iter().map(|change| (Reader::Conductor, change)));
-        for (at, player) in players.iter().enumerate() {
-            let Some((one, other)) = part(old, player.old).zip(part(new, player.new)) else { continue };
-            let (ours, theirs) = (of_part(one), of_part(other));
-            // A part has its own name on all its staves.
-            let changes = compare::found(&ours.in_part(one), &theirs.in_part(other), matched, &|_| String::new());
-            all.extend(changes.into_iter().map(|change| (Reader::Player(at), change)));
-        }
+    let name = |score: &crate::score::Score, id: Option<crate::place::PartId>| {
+        id.and_then(|id| score.parts.get(id.at())).map(|part| part.name.clone())
+    };
+    let names: Vec<(String, String)> = music
+        .parts
+        .iter()
+        .filter_map(|pair| Some((name(&old.checked.score, pair.old)?, name(&new.checked.score, pair.new)?)))
+        .collect();
+    let renamed = |was: &str| names.iter().find(|(own, _)| own == was).map_or(was, |(_, is)| is.as_str()).to_owned();
+    let (one, other) = (of_score(old), of_score(new));
+    let changes = compare::found(&one.found(old), &other.found(new), matched, &renamed);
+    all.extend(changes.into_iter().map(|change| (Reader::Conductor, change)));
+    for (at, player) in players.iter().enumerate() {
+        let Some((one, other)) = part(old, player.old).zip(part(new, player.new)) else { continue };
+        let (ours, theirs) = (of_part(one), of_part(other));
+        // A part has its own name on all its staves.
+        let changes = compare::found(&ours.in_part(one), &theirs.in_part(other), matched, &|_| String::new());
+        all.extend(changes.into_iter().map(|change| (Reader::Player(at), change)));
     }
     all.sort_by_key(|(reader, change)| (change.fate, std::cmp::Reverse(change.weight), *reader));
     all

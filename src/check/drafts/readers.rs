@@ -44,21 +44,18 @@ pub struct ReaderTurns {
 
 /// Which player is which.
 pub(super) fn players(old: &Draft, new: &Draft) -> Vec<PlayerPair> {
-    let parts = |draft: &Draft| -> Vec<(String, Score)> {
-        let parts = draft.parts.iter().flat_map(|parts| &parts.parts);
-        parts.map(|part| (part.player.name.clone(), part.player.music.clone())).collect()
-    };
-    let (ours, theirs) = (parts(old), parts(new));
-    let music = |parts: &[(String, Score)]| -> Vec<Score> { parts.iter().map(|(_, music)| music.clone()).collect() };
-    let (one, other) = (music(&ours), music(&theirs));
-    let matched = compare::players(&one.iter().collect::<Vec<_>>(), &other.iter().collect::<Vec<_>>());
-    let pair = |(old, new): (Option<usize>, Option<usize>)| {
-        let was = old.and_then(|at| ours.get(at)).map(|(name, _)| name.clone());
-        let is = new.and_then(|at| theirs.get(at)).map(|(name, _)| name.clone());
-        let name = is.or_else(|| was.clone()).unwrap_or_default();
-        PlayerPair { old_name: was.filter(|was| *was != name), name, old, new }
+    let matched = compare::players(&own_music(old), &own_music(new));
+    let pair = |(was, is): (Option<usize>, Option<usize>)| {
+        let name = |draft: &Draft, at: Option<usize>| part(draft, at).map(|part| part.player.name.clone());
+        let (was_name, is_name) = (name(old, was), name(new, is));
+        let name = is_name.or_else(|| was_name.clone()).unwrap_or_default();
+        PlayerPair { old_name: was_name.filter(|was| *was != name), name, old: was, new: is }
     };
     matched.into_iter().map(pair).collect()
+}
+
+fn own_music(draft: &Draft) -> Vec<&Score> {
+    draft.parts.iter().flat_map(|parts| &parts.parts).map(|part| &part.player.music).collect()
 }
 
 pub(super) fn part(draft: &Draft, at: Option<usize>) -> Option<&PartChecked> {

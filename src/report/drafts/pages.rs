@@ -8,7 +8,7 @@ use crate::report::pages::frame::Frame;
 use crate::report::pages::style;
 use crate::report::pdf::{
     Align, Block, Cell, Column, Document, Flow, Heading, Level, Meta, Paragraph, ParagraphStyle, Region, Row, Table,
-    TableStyle, Tag, Target,
+    TableStyle, Tag, Target, Text,
 };
 use crate::rules::Weight;
 use crate::units::Mm;
@@ -26,19 +26,46 @@ pub(super) fn document(compared: &Compared) -> Document {
     let mut doc = Document::new(meta);
     let frame = Frame::new(&title);
     let area = style::content();
+    let slip = words::slip_by_player(compared);
+    let slip: Vec<Block> = slip.into_iter().flat_map(|(who, lines)| [heading(&who), list(lines)]).collect();
+    let before = [
+        ("Which sheets must be printed again", "reprint", reprint(compared)),
+        ("To be written in by hand", "slip", slip),
+    ];
+    let after = [
+        ("Edited bars", "edited", passages::blocks(compared)),
+        ("Faults: new, mended, still there", "faults", faults(compared)),
+    ];
+    let is_told = |(_, _, blocks): &&(&'static str, &'static str, Vec<Block>)| !blocks.is_empty();
+    let pairs = pairs::any(compared).then_some((pairs::TITLE, "pairs"));
+    let titles = |own: &[(&'static str, &'static str, Vec<Block>)]| -> Vec<(&'static str, &'static str)> {
+        own.iter().filter(is_told).map(|(title, anchor, _)| (*title, *anchor)).collect()
+    };
+    let contents: Vec<_> = titles(&before).into_iter().chain(pairs).chain(titles(&after)).collect();
     let section = doc.element(doc.root(), Tag::Sect);
     let first = Region { page: frame.sheet(&mut doc), area };
     frame.bookmark(&mut doc, "What changed", Target::anchor("changed"));
     Flow::new(&mut doc, first, |doc| Region { page: frame.sheet(doc), area })
-        .set(section, &first_blocks(compared, &title));
-    sheet(&mut doc, &frame, "Which sheets must be printed again", "reprint", reprint(compared));
-    let slip = words::slip_by_player(compared);
-    let slip = slip.into_iter().flat_map(|(who, lines)| [heading(&who), list(lines)]).collect();
-    sheet(&mut doc, &frame, "To be written in by hand", "slip", slip);
+        .set(section, &first_blocks(compared, &title, &contents));
+    for (title, anchor, blocks) in before {
+        sheet(&mut doc, &frame, title, anchor, blocks);
+    }
     pairs::draw(&mut doc, &frame, compared);
-    sheet(&mut doc, &frame, "Edited bars", "edited", passages::blocks(compared));
-    sheet(&mut doc, &frame, "Faults: new, mended, still there", "faults", faults(compared));
+    for (title, anchor, blocks) in after {
+        sheet(&mut doc, &frame, title, anchor, blocks);
+    }
     doc
+}
+
+/// "On the next sheets: ...", each a link.
+fn contents(titles: &[(&'static str, &'static str)]) -> Option<Block> {
+    let mut text = Text::new("On the next sheets: ");
+    for (at, (title, anchor)) in titles.iter().enumerate() {
+        let comma = if at == 0 { "" } else { "; " };
+        text = text.then(comma).link(*title, Target::anchor(*anchor), format!("the sheet: {title}"));
+    }
+    let look = ParagraphStyle::new(style::SMALL).spaced(Mm(0.5), Mm(0.5));
+    (!titles.is_empty()).then(|| Block::Paragraph(Paragraph::new(text.then("."), look)))
 }
 
 /// A section of its own; nothing where there are no blocks.
@@ -60,7 +87,7 @@ fn small(text: impl Into<String>) -> Block {
     Block::Paragraph(Paragraph::new(text.into(), ParagraphStyle::new(style::SMALL).spaced(Mm(1.0), Mm(0.5))))
 }
 
-fn first_blocks(compared: &Compared, title: &str) -> Vec<Block> {
+fn first_blocks(compared: &Compared, title: &str, titles: &[(&'static str, &'static str)]) -> Vec<Block> {
     let name = Heading::new(Level::One, title, ParagraphStyle::new(style::TITLE).spaced(Mm::ZERO, Mm(1.0)));
     let verdict = ParagraphStyle::new(style::VERDICT).spaced(Mm(1.0), Mm(2.0));
     let mut blocks = vec![
@@ -71,6 +98,7 @@ fn first_blocks(compared: &Compared, title: &str) -> Vec<Block> {
     if let Some((last, first)) = drafts.split_last() {
         blocks.push(small(format!("Old draft: {}. New draft: {last}.", first.first().map_or("", String::as_str))));
     }
+    blocks.extend(contents(titles));
     let drawings = rulers::drawings(compared, style::content().width());
     if !drawings.is_empty() {
         blocks.push(heading("The music of both drafts, and their pages"));

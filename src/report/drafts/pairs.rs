@@ -1,9 +1,10 @@
 //! The pages that differ most, old beside new, at one scale.
 
 use super::words;
-use crate::check::Compared;
+use crate::check::{Compared, Draft};
 use crate::compare::PagePair;
 use crate::layout::Page;
+use crate::place::PageIdx;
 use crate::reference::Plate;
 use crate::report::pages::beside;
 use crate::report::pages::frame::Frame;
@@ -20,28 +21,42 @@ const GAP: Mm = Mm(16.0);
 /// Title and captions above the pages.
 const HEAD: Mm = Mm(24.0);
 
-/// One sheet a pair; none where no page differs.
-pub(super) fn draw(doc: &mut Document, frame: &Frame<'_>, compared: &Compared) {
-    let Some((old, new)) = compared.sides() else { return };
-    let (before, after) = (&old.checked.layout, &new.checked.layout);
-    let page = |layout: &'_ crate::layout::Layout, at: Option<crate::place::PageIdx>| -> Option<Page> {
-        layout.pages.get(at?.at()).filter(|page| !page.systems.is_empty()).cloned()
-    };
-    let mut pairs: Vec<(&PagePair, Page, Page)> = compared
+pub(super) const TITLE: &str = "Pages that differ most";
+
+/// Whether there is anything to show.
+pub(super) fn any(compared: &Compared) -> bool {
+    !worst(compared).is_empty()
+}
+
+/// The pairs that differ most, the worst first.
+fn worst(compared: &Compared) -> Vec<(&PagePair, &Page, &Page)> {
+    let Some((old, new)) = compared.sides() else { return Vec::new() };
+    let mut pairs: Vec<(&PagePair, &Page, &Page)> = compared
         .pages
         .pairs
         .iter()
         .filter(|pair| pair.differs > A_LITTLE)
-        .filter_map(|pair| Some((pair, page(before, pair.old)?, page(after, pair.new)?)))
+        .filter_map(|pair| Some((pair, with_music(old, pair.old)?, with_music(new, pair.new)?)))
         .collect();
     pairs.sort_by(|one, other| other.0.differs.total_cmp(&one.0.differs).then(one.0.new.cmp(&other.0.new)));
     pairs.truncate(MOST);
+    pairs
+}
+
+fn with_music(draft: &Draft, at: Option<PageIdx>) -> Option<&Page> {
+    draft.checked.layout.pages.get(at?.at()).filter(|page| !page.systems.is_empty())
+}
+
+/// One sheet a pair; none where no page differs.
+pub(super) fn draw(doc: &mut Document, frame: &Frame<'_>, compared: &Compared) {
+    let Some((old, new)) = compared.sides() else { return };
+    let pairs = worst(compared);
     for (nth, (pair, old_page, new_page)) in pairs.iter().enumerate() {
         let section = doc.element(doc.root(), Tag::Sect);
         let sheet = frame.sheet(doc);
         if nth == 0 {
             doc.anchor("pairs", sheet, Mm::ZERO);
-            frame.bookmark(doc, "Pages that differ most", Target::anchor("pairs"));
+            frame.bookmark(doc, TITLE, Target::anchor("pairs"));
         }
         let mut canvas = doc.page(sheet);
         let area = style::content();
