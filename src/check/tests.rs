@@ -71,7 +71,9 @@ fn troubles_of_options_and_files_are_told_together() {
         | CheckError::PagesAmongScores
         | CheckError::NoParts
         | CheckError::UnknownPart { .. }
-        | CheckError::UnknownFile { .. } => 'r',
+        | CheckError::UnknownFile { .. }
+        | CheckError::EmptyDraft(_)
+        | CheckError::PagesAgainstMusic => 'r',
     };
     assert_eq!(errors.iter().map(kinds).collect::<String>(), "gpar");
     assert!(errors.iter().all(|error| error.hint().is_some()), "{errors:?}");

@@ -41,8 +41,12 @@ pub fn run(args: &CompareArgs) -> Result<Outcome, Failure> {
         terminal::tell(&timings);
     }
     outputs.summarise(&compared, args.full)?;
-    let aside = compared.drafts.iter().flat_map(|draft| draft.parts.iter().flat_map(|parts| &parts.set_aside));
-    Failure::unless_empty(aside.map(|aside| Trouble::new(aside.to_string())).collect())?;
+    let mut troubles = Vec::new();
+    for draft in &compared.drafts {
+        let aside = draft.parts.iter().flat_map(|parts| &parts.set_aside);
+        troubles.extend(aside.map(|aside| Trouble::new(format!("{}: {aside}", draft.name))));
+    }
+    Failure::unless_empty(troubles)?;
     Ok(if compared.is_worse(args.fail_on.weight()) { Outcome::Findings } else { Outcome::Clean })
 }
 

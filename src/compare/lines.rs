@@ -23,7 +23,7 @@ pub(super) struct Line {
 /// Places in the first and in the second list.
 pub(super) type Pair = (Option<usize>, Option<usize>);
 
-/// So many of its bars must be the other's; fewer where the name is the same.
+/// So many of its bars must be the other's at pitch, unless the name is the same.
 const AGREES: f64 = 0.3;
 /// What name, sound and the file's own name for it add.
 const NAMED: f64 = 0.3;
@@ -72,26 +72,28 @@ impl Line {
         self.name.to_lowercase() == other.name.to_lowercase()
     }
 
-    /// Share of the bars that sound in either which stand in both, from 0 to 1; rhythm alone counts for less.
-    fn agreement(&self, other: &Line) -> f64 {
+    /// Share of the bars that sound in either which stand in both, from 0 to 1: at pitch, and where rhythm alone counts for
+    /// less.
+    fn agreement(&self, other: &Line) -> (f64, f64) {
         const RHYTHM: f64 = 0.5;
         let all = f64::from(self.sounding + other.sounding);
         if all == 0.0 {
-            return 0.0;
+            return (0.0, 0.0);
         }
         let common = |one: &BTreeMap<u64, u32>, other: &BTreeMap<u64, u32>| -> u32 {
             one.iter().filter_map(|(bar, count)| Some((*count).min(*other.get(bar)?))).sum()
         };
         let pitched = 2.0 * f64::from(common(&self.pitched, &other.pitched)) / all;
         let rhythm = 2.0 * f64::from(common(&self.rhythm, &other.rhythm)) / all;
-        pitched.max(rhythm * RHYTHM)
+        (pitched, pitched.max(rhythm * RHYTHM))
     }
 
     /// How well two lines fit; `None` where they are not one.
     fn fits(&self, other: &Line) -> Option<f64> {
-        let agreement = self.agreement(other);
+        let (pitched, agreement) = self.agreement(other);
         let named = self.is_named_as(other) && !self.name.is_empty();
-        let enough = agreement >= AGREES || named;
+        // The same rhythm under another name is no proof.
+        let enough = pitched >= AGREES || named;
         let add = |is: bool, by: f64| if is { by } else { 0.0 };
         let sound = self.sound.is_some() && self.sound == other.sound;
         enough.then_some(

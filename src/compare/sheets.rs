@@ -315,3 +315,6 @@ fn bars_on(layout: &Layout, pages: &[PageIdx]) -> BTreeSet<BarIdx> {
     let bars = pages.flat_map(|page| &page.systems).flat_map(|system| &system.bars).filter_map(|bar| bar.bars);
     bars.flat_map(BarSpan::iter).collect()
 }
+
+#[cfg(test)]
+mod tests;

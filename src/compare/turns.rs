@@ -85,7 +85,7 @@ mod tests {
             over: Vec::new(),
             cells: Vec::new(),
         };
-        Matched::of(&Music { parts: Vec::new(), bars: (0..10).map(pair).collect() })
+        Matched::of(&Music { bars: (0..10).map(pair).collect(), ..Music::default() })
     }
 
     fn at(bars: &[(u32, bool)]) -> Vec<TurnAt> {

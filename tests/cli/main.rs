@@ -3,6 +3,7 @@
 mod accepting;
 mod bad_input;
 mod checking;
+mod comparing;
 mod listing;
 mod measuring;
 mod music;
