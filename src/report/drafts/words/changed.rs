@@ -8,15 +8,34 @@ use crate::words::{all_listed, counted, listed, sentence};
 /// One place of a finding: "Score, page 14, bar 75: ...".
 #[must_use]
 pub fn found(reader: Reader, change: &FoundChange, compared: &Compared) -> String {
+    document(reader, compared) + &found_there(change, compared)
+}
+
+/// The same of many; what stands at one place of several readers' parts is told once.
+#[must_use]
+pub fn found_by_place(all: &[&(Reader, FoundChange)], compared: &Compared) -> Vec<String> {
+    let mut told: Vec<(String, Vec<String>)> = Vec::new();
+    for (reader, change) in all {
+        let there = found_there(change, compared);
+        let who = document(*reader, compared);
+        match told.iter_mut().find(|(known, _)| *known == there) {
+            Some((_, readers)) => readers.push(who),
+            None => told.push((there, vec![who])),
+        }
+    }
+    told.into_iter().map(|(there, readers)| listed(readers) + &there).collect()
+}
+
+/// ", page 14, bar 75: ...".
+fn found_there(change: &FoundChange, compared: &Compared) -> String {
     let Some((old, new)) = compared.sides() else { return String::new() };
     let (spot, score) = match (&change.new, &change.old) {
         (Some(spot), _) => (Some(spot), &new.checked.score),
         (None, spot) => (spot.as_ref(), &old.checked.score),
     };
-    let page = spot.and_then(|spot| spot.page.clone()).map(|page| format!("page {page}"));
-    let bars = spot.and_then(|spot| spot.bars).map(|bars| score.span_label(bars));
-    let place: Vec<String> = [Some(document(reader, compared)), page, bars].into_iter().flatten().collect();
-    format!("{}: {}", place.join(", "), change.says)
+    let page = spot.and_then(|spot| spot.page.clone()).map(|page| format!(", page {page}"));
+    let bars = spot.and_then(|spot| spot.bars).map(|bars| format!(", {}", score.span_label(bars)));
+    format!("{}{}: {}", page.unwrap_or_default(), bars.unwrap_or_default(), change.says)
 }
 
 /// What the rulers show, for those who hear it.

@@ -2,6 +2,7 @@
 
 use super::document;
 use crate::check::Compared;
+use crate::compare::Erratum;
 use crate::words::listed;
 
 /// The errata slip: "Clarinet 2, bar 143, beat 3: F sharp for F".
@@ -24,28 +25,15 @@ pub fn slip(compared: &Compared) -> Vec<String> {
     lines.into_iter().map(|(text, names)| format!("{}, {text}", listed(names))).collect()
 }
 
-/// The same by player, each line once for each.
+/// The same by player: "Bar 143, beat 3: F sharp for F".
 #[must_use]
 pub fn slip_by_player(compared: &Compared) -> Vec<(String, Vec<String>)> {
     let Some((old, _)) = compared.sides() else { return Vec::new() };
     let score = &old.checked.score;
-    let mut all: Vec<(String, Vec<String>)> = Vec::new();
-    for own in compared.reprint.iter().filter(|own| !own.sheets.errata.is_empty()) {
-        let lines: Vec<String> = own
-            .sheets
-            .errata
-            .iter()
-            .map(|erratum| {
-                let comma = if erratum.onset.is_some() { ", " } else { ": " };
-                format!("Bar {}{comma}{}", score.place_label(erratum.old_bar), erratum.text)
-            })
-            .collect();
-        let who = document(own.reader, compared);
-        // Players with the same lines share a slip.
-        match all.iter_mut().find(|(_, known)| *known == lines) {
-            Some((names, _)) => *names = format!("{names}, {who}"),
-            None => all.push((who, lines)),
-        }
-    }
-    all
+    let line = |erratum: &Erratum| {
+        let comma = if erratum.onset.is_some() { ", " } else { ": " };
+        format!("Bar {}{comma}{}", score.place_label(erratum.old_bar), erratum.text)
+    };
+    let touched = compared.reprint.iter().filter(|own| !own.sheets.errata.is_empty());
+    touched.map(|own| (document(own.reader, compared), own.sheets.errata.iter().map(line).collect())).collect()
 }
