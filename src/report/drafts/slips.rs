@@ -145,3 +145,33 @@ fn seats(slips: &[Slip]) -> Vec<Seat> {
     }
     seats
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn slips_stand_apart_on_their_sheets_and_too_many_are_left_out() {
+        let lines = |count: usize| vec!["Bar 65: a rest of G 7 in place of G 10, H 9".to_owned(); count];
+        let slips: Vec<Slip> = (1..60).flat_map(|nth| cut(&format!("Horn {nth}"), lines(nth % 7 + 1))).collect();
+        let seats = seats(&slips);
+        let area = style::content();
+        assert!(seats.len() < slips.len());
+        assert!(seats.iter().all(|seat| seat.sheet < MOST && seat.area.bottom <= area.bottom));
+        assert!(seats.iter().all(|seat| seat.area.right <= area.right + Mm(0.001)));
+        for pair in seats.windows(2) {
+            let (one, next) = (&pair[0], &pair[1]);
+            let is_below = one.area.left == next.area.left && one.area.bottom < next.area.top;
+            assert!(is_below || one.area.right < next.area.left || one.sheet < next.sheet);
+        }
+        assert!(directions(&slips, seats.len()).contains("had no room here"));
+    }
+
+    #[test]
+    fn what_no_column_holds_goes_on_another_slip() {
+        let slips = cut("Score", vec!["Bar 1: a rest of 3 in place of 6".to_owned(); 90]);
+        assert!(slips.len() > 1);
+        assert_eq!(slips.iter().map(|slip| slip.lines.len()).sum::<usize>(), 90);
+        assert!(slips.iter().all(|slip| slip.height <= style::content().height() - HEAD));
+    }
+}

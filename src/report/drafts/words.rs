@@ -27,11 +27,17 @@ pub fn headline(compared: &Compared) -> String {
             PagesOnly::NoCommonPart => "no part of the one is in the other; compared as pages alone".to_owned(),
         });
     }
+    let has_music = compared.pages_only.is_none();
+    let is_same = has_music && compared.music.is_same();
+    // First of all whether anybody has to play something else.
+    if is_same {
+        clauses.push("the music is the same".to_owned());
+    }
     let pages: Vec<String> = [length(compared), height(compared)].into_iter().flatten().collect();
     if !pages.is_empty() {
         clauses.push(pages.join(", "));
     }
-    if compared.pages_only.is_none() {
+    if has_music && !is_same {
         clauses.push(music(compared));
     }
     clauses.extend([findings(compared), turns(compared)].into_iter().flatten());
@@ -60,9 +66,6 @@ fn height(compared: &Compared) -> Option<String> {
 /// "7 bars out, 12 moved, 6 edited; one part added".
 fn music(compared: &Compared) -> String {
     let music = &compared.music;
-    if music.is_same() {
-        return "the music is the same".to_owned();
-    }
     let edited = music.bars.iter().filter(|bar| bar.status == Status::Edited && bar.is_edited()).count();
     let counts = [
         (music.count(Status::Deleted), "out"),

@@ -2,7 +2,10 @@
 
 use super::{document, headline, part_name};
 use crate::check::{Compared, Reader};
-use crate::compare::FoundChange;
+use crate::compare::{FoundChange, PagePair};
+use crate::layout::Page;
+use crate::place::BarSpan;
+use crate::units::Mm;
 use crate::words::{all_listed, counted, listed, sentence};
 
 /// One place of a finding: "Score, page 14, bar 75: ...".
@@ -114,17 +117,54 @@ pub fn caution(compared: &Compared) -> String {
     )
 }
 
-/// What differs between two pages, in one line.
+/// What differs between two pages, in one line: "6 bars in common, 10 others on the new page; 2 systems for 1 system".
 #[must_use]
-pub fn pair(pair: &crate::compare::PagePair, old: &crate::layout::Page, new: &crate::layout::Page) -> String {
-    let systems = |page: &crate::layout::Page| counted(page.systems.len(), "system");
-    let mut told = vec![format!("{} in common", counted(pair.common, "bar"))];
+pub fn pair(pair: &PagePair, old: &Page, new: &Page, compared: &Compared) -> String {
+    let mut told = Vec::new();
+    if compared.pages_only.is_none() {
+        let count = |page: &Page| -> usize {
+            let bars = page.systems.iter().flat_map(|system| &system.bars).filter_map(|bar| bar.bars);
+            bars.map(|bars| bars.count() as usize).sum()
+        };
+        let others = |page: &Page, which: &str| {
+            let others = count(page).saturating_sub(pair.common);
+            (others > 0).then(|| format!("{others} only on the {which} page"))
+        };
+        let common = Some(format!("{} in common", counted(pair.common, "bar")));
+        let all: Vec<String> = [common, others(old, "old"), others(new, "new")].into_iter().flatten().collect();
+        told.push(all.join(", "));
+    }
+    let systems = |page: &Page| counted(page.systems.len(), "system");
     if old.systems.len() != new.systems.len() {
         told.push(format!("{} for {}", systems(new), systems(old)));
     }
-    let staves = |page: &crate::layout::Page| page.systems.iter().map(|system| system.staves.len()).sum::<usize>();
+    let staves = |page: &Page| page.systems.iter().map(|system| system.staves.len()).sum::<usize>();
     if staves(old) != staves(new) {
-        told.push(format!("{} for {} staves", staves(new), staves(old)));
+        told.push(format!("{} staves in all for {}", staves(new), staves(old)));
+    }
+    let height =
+        |page: &Page| page.systems.iter().flat_map(|system| &system.staves).map(|staff| staff.height).reduce(Mm::max);
+    if let Some((old, new)) = height(old).zip(height(new)).filter(|(old, new)| (*new - *old).0.abs() >= 0.05) {
+        told.push(format!("{:.1} mm high for {:.1} mm", new.0, old.0));
+    }
+    let Some((_, draft)) = compared.sides() else { return String::new() };
+    let span = new.span().filter(|_| compared.pages_only.is_none());
+    for (denser, word) in [(true, "denser"), (false, "less dense")] {
+        let own = compared.pages.density.iter().filter(|own| (own.new > own.old) == denser);
+        let met = own.filter_map(|own| common_bars(own.bars, span?));
+        let bars: Vec<String> = met.map(|bars| draft.checked.score.span_label(bars)).collect();
+        if !bars.is_empty() {
+            told.push(format!("{word} at {}", listed(bars)));
+        }
+    }
+    if told.is_empty() {
+        told.push("staves stand elsewhere on the paper".to_owned());
     }
     sentence(&told.join("; ")) + "."
+}
+
+/// The bars that two stretches share.
+fn common_bars(one: BarSpan, other: BarSpan) -> Option<BarSpan> {
+    let (first, last) = (one.first.max(other.first), one.last.min(other.last));
+    (first <= last).then(|| BarSpan::new(first, last))
 }
