@@ -123,15 +123,7 @@ fn figures(compared: &Compared) -> Table {
     let told = |of: &dyn Fn(&Figures) -> Option<String>| {
         [old, new].map(|own| of(own).unwrap_or_else(|| "not known".to_owned()))
     };
-    let height = |own: &Figures| {
-        own.staff_height.map(|(least, most)| {
-            if (most - least).0 < 0.05 {
-                format!("{:.1} mm", most.0)
-            } else {
-                format!("{:.1} to {:.1} mm", least.0, most.0)
-            }
-        })
-    };
+    let height = |own: &Figures| own.staff_height.map(words::heights);
     let gap = |nth: usize| {
         move |own: &Figures| own.gaps.get(nth).copied().flatten().map(|gap| format!("{:.1} spaces", gap.0))
     };

@@ -8,6 +8,7 @@ use crate::check::{Compared, Draft, Reader};
 use crate::compare::{Status, TurnFate};
 use crate::geometry::Rect;
 use crate::layout::Page;
+use crate::place::{BarIdx, PageIdx};
 use crate::report::pages::style;
 use crate::report::pdf::{Align, Drawing, Face, Grey, Ink, Paint, Points, Stroke, TextStyle, at, text_width};
 use crate::score::SystemMarkKind;
@@ -31,6 +32,9 @@ const NARROWEST: f64 = 0.6;
 const EDITED: Mm = Mm(1.8);
 /// Where the density changed.
 const CHANGED: f64 = 0.72;
+
+/// The place on the axis of a draft's bar.
+type Find<'a> = &'a dyn Fn(BarIdx) -> Option<usize>;
 
 /// Everything that is drawn, by places on the axis.
 #[derive(Clone, Debug, Default)]
@@ -96,8 +100,7 @@ impl Marks {
                 }
             }
         }
-        let sides: [(&Draft, &dyn Fn(crate::place::BarIdx) -> Option<usize>); 2] =
-            [(old, &|bar| axis.of_old(bar)), (new, &|bar| axis.of_new(bar))];
+        let sides: [(&Draft, Find<'_>); 2] = [(old, &|bar| axis.of_old(bar)), (new, &|bar| axis.of_new(bar))];
         for ((draft, place), (pages, systems)) in sides.into_iter().zip(marks.pages.iter_mut().zip(&mut marks.systems))
         {
             let layout = &draft.checked.layout;
@@ -106,7 +109,7 @@ impl Marks {
             let openings: BTreeSet<_> = openings.filter_map(|opening| opening.pages.first().copied()).collect();
             for (page, at) in layout.pages.iter().zip(0_u32..) {
                 let first = |page: &Page| page.span().and_then(|span| place(span.first));
-                let own = crate::place::PageIdx(at);
+                let own = PageIdx(at);
                 pages.extend(first(page).map(|place| (place, layout.page_label(own), openings.contains(&own))));
                 systems.extend(page.systems.iter().skip(1).filter_map(|system| place(system.span()?.first)));
             }

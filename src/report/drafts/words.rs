@@ -4,6 +4,7 @@ use crate::check::{Compared, Draft, PagesOnly, PartChecked, Reader};
 use crate::compare::{FoundFate, Status, TurnFate};
 use crate::layout::Layout;
 use crate::rules::Weight;
+use crate::units::Mm;
 use crate::words::{counted, in_words, listed, sentence};
 
 mod changed;
@@ -40,7 +41,10 @@ pub fn headline(compared: &Compared) -> String {
     if has_music && !is_same {
         clauses.push(music(compared));
     }
-    clauses.extend([findings(compared), turns(compared)].into_iter().flatten());
+    // Of two pieces no turn is the same turn.
+    if has_music {
+        clauses.extend([findings(compared), turns(compared)].into_iter().flatten());
+    }
     if clauses.is_empty() {
         clauses.push("nothing changed".to_owned());
     }
@@ -58,9 +62,16 @@ fn length(compared: &Compared) -> Option<String> {
 
 /// "staves of 4.5 mm for 4.2 mm".
 fn height(compared: &Compared) -> Option<String> {
-    let (old, new) = (compared.pages.old.staff_height?.1, compared.pages.new.staff_height?.1);
-    let told = ((new - old).0.abs() >= 0.05).then(|| format!("staves of {:.1} mm for {:.1} mm", new.0, old.0));
-    told
+    let (old, new) = (compared.pages.old.staff_height?, compared.pages.new.staff_height?);
+    let differs = |one: Mm, other: Mm| (one - other).0.abs() >= 0.05;
+    let told = || format!("staves of {} for {}", heights(new), heights(old));
+    (differs(old.0, new.0) || differs(old.1, new.1)).then(told)
+}
+
+/// The least and the largest height of staves: "4.5 mm", "4.5 to 5.0 mm".
+#[must_use]
+pub fn heights((least, most): (Mm, Mm)) -> String {
+    if (most - least).0 < 0.05 { format!("{:.1} mm", most.0) } else { format!("{:.1} to {:.1} mm", least.0, most.0) }
 }
 
 /// "7 bars out, 12 moved, 6 edited; one part added".

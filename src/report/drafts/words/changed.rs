@@ -110,11 +110,13 @@ pub fn caution(compared: &Compared) -> String {
         .iter()
         .any(|own| own.footing == Some(crate::layout::Origin::Estimated));
     let pages = if estimated { "Pages that no file records are estimates. " } else { "" };
-    format!(
-        "{pages}Sheets of parts are those of their files, or those that are proposed for the old draft. Notes are compared at \
-         sounding pitch; bars (measures) bear the printed numbers of the draft that is spoken of. House sheets, librarians and \
-         players come first."
-    )
+    let music = if compared.pages_only.is_some() {
+        ""
+    } else {
+        "Sheets of parts are those of their files, or those that are proposed for the old draft. Notes are compared at sounding \
+         pitch; bars (measures) bear the printed numbers of the draft that is spoken of. "
+    };
+    format!("{pages}{music}House sheets, librarians and players come first.")
 }
 
 /// What differs between two pages, in one line: "6 bars in common, 10 others on the new page; 2 systems for 1 system".

@@ -125,6 +125,9 @@ pub fn why(own: &Reprint, compared: &Compared) -> String {
 pub fn because(own: &Reprint, compared: &Compared) -> String {
     const MOST: usize = 3;
     let Some((old, new)) = compared.sides() else { return String::new() };
+    if own.kind == ReprintKind::Added {
+        return "new in the score".to_owned();
+    }
     let all: Vec<&Why> = own.sheets.sheets.iter().flat_map(|sheet| &sheet.why).collect();
     let plays = |is: &dyn Fn(&Reason) -> bool| all.iter().any(|why| is(&why.reason) && !why.rests);
     let mut places: Vec<&str> = Vec::new();
