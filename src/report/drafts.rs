@@ -9,13 +9,18 @@ use crate::report::pdf::PdfError;
 use crate::report::terminal::Look;
 
 mod axis;
+mod faults;
 pub mod model;
 mod pages;
 mod pairs;
 mod passages;
 mod rulers;
+mod slips;
 mod table;
 mod words;
+
+#[cfg(test)]
+mod tests;
 
 /// Writes the published JSON, one line.
 ///

@@ -12,7 +12,7 @@ pub(in crate::report) mod frame;
 mod front;
 mod greys;
 mod maps;
-mod mark;
+pub(in crate::report) mod mark;
 mod strip;
 pub(in crate::report) mod style;
 mod timeline;

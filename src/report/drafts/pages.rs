@@ -1,8 +1,8 @@
 //! All sheets: what changed and the two rulers, what has to be printed, what can be written in, what differs.
 
-use super::{pairs, passages, rulers, words};
+use super::{faults, pairs, passages, rulers, slips, words};
 use crate::check::{Compared, Reprint, ReprintKind};
-use crate::compare::{Fate, Figures, FoundFate};
+use crate::compare::{Fate, Figures};
 use crate::report::blocks::{heading, list};
 use crate::report::pages::frame::Frame;
 use crate::report::pages::style;
@@ -10,12 +10,10 @@ use crate::report::pdf::{
     Align, Block, Cell, Column, Document, Flow, Heading, Level, Meta, Paragraph, ParagraphStyle, Region, Row, Table,
     TableStyle, Tag, Target, Text,
 };
-use crate::rules::Weight;
 use crate::units::Mm;
-use crate::words::counted;
 
-/// New, mended and kept places told of each.
-const MOST: usize = 24;
+const REPRINT: &str = "Which sheets must be printed again";
+const EDITED: &str = "Edited bars";
 
 /// Every sheet of the report.
 pub(super) fn document(compared: &Compared) -> Document {
@@ -26,34 +24,27 @@ pub(super) fn document(compared: &Compared) -> Document {
     let mut doc = Document::new(meta);
     let frame = Frame::new(&title);
     let area = style::content();
-    let slip = words::slip_by_player(compared);
-    let slip: Vec<Block> = slip.into_iter().flat_map(|(who, lines)| [heading(&who), list(lines)]).collect();
-    let before = [
-        ("Which sheets must be printed again", "reprint", reprint(compared)),
-        ("To be written in by hand", "slip", slip),
-    ];
-    let after = [
-        ("Edited bars", "edited", passages::blocks(compared)),
-        ("Faults: new, mended, still there", "faults", faults(compared)),
-    ];
-    let is_told = |(_, _, blocks): &&(&'static str, &'static str, Vec<Block>)| !blocks.is_empty();
-    let pairs = pairs::any(compared).then_some((pairs::TITLE, "pairs"));
-    let titles = |own: &[(&'static str, &'static str, Vec<Block>)]| -> Vec<(&'static str, &'static str)> {
-        own.iter().filter(is_told).map(|(title, anchor, _)| (*title, *anchor)).collect()
-    };
-    let contents: Vec<_> = titles(&before).into_iter().chain(pairs).chain(titles(&after)).collect();
+    let (reprint, edited) = (reprint(compared), passages::blocks(compared));
+    let contents: Vec<(&str, &str)> = [
+        (!reprint.is_empty(), REPRINT, "reprint"),
+        (slips::any(compared), slips::TITLE, "slip"),
+        (pairs::any(compared), pairs::TITLE, "pairs"),
+        (!edited.is_empty(), EDITED, "edited"),
+        (faults::any(compared), faults::TITLE, "faults"),
+    ]
+    .into_iter()
+    .filter_map(|(is_told, title, anchor)| is_told.then_some((title, anchor)))
+    .collect();
     let section = doc.element(doc.root(), Tag::Sect);
     let first = Region { page: frame.sheet(&mut doc), area };
     frame.bookmark(&mut doc, "What changed", Target::anchor("changed"));
     Flow::new(&mut doc, first, |doc| Region { page: frame.sheet(doc), area })
         .set(section, &first_blocks(compared, &title, &contents));
-    for (title, anchor, blocks) in before {
-        sheet(&mut doc, &frame, title, anchor, blocks);
-    }
+    sheet(&mut doc, &frame, REPRINT, "reprint", reprint);
+    slips::draw(&mut doc, &frame, compared);
     pairs::draw(&mut doc, &frame, compared);
-    for (title, anchor, blocks) in after {
-        sheet(&mut doc, &frame, title, anchor, blocks);
-    }
+    sheet(&mut doc, &frame, EDITED, "edited", edited);
+    faults::draw(&mut doc, &frame, compared);
     doc
 }
 
@@ -97,6 +88,9 @@ fn first_blocks(compared: &Compared, title: &str, titles: &[(&'static str, &'sta
     let drafts: Vec<String> = compared.drafts.iter().map(|draft| draft.name.clone()).collect();
     if let Some((last, first)) = drafts.split_last() {
         blocks.push(small(format!("Old draft: {}. New draft: {last}.", first.first().map_or("", String::as_str))));
+    }
+    if !compared.reprint.is_empty() && !compared.reprint.iter().any(Reprint::is_touched) {
+        blocks.push(small("Nothing has to be printed again: every sheet of the old draft can stay."));
     }
     blocks.extend(contents(titles));
     let drawings = rulers::drawings(compared, style::content().width());
@@ -218,7 +212,7 @@ fn trend(compared: &Compared) -> Table {
 
 /// The list that goes to the copying machine.
 fn reprint(compared: &Compared) -> Vec<Block> {
-    if compared.reprint.is_empty() {
+    if !compared.reprint.iter().any(Reprint::is_touched) {
         return Vec::new();
     }
     let printed: Vec<&Reprint> = compared.reprint.iter().filter(|own| own.is_printed()).collect();
@@ -271,26 +265,5 @@ fn reprint(compared: &Compared) -> Vec<Block> {
         }
     }
     blocks.extend(words::numbers(compared).map(small));
-    blocks
-}
-
-/// New places first, by weight.
-fn faults(compared: &Compared) -> Vec<Block> {
-    let mut blocks = Vec::new();
-    for (fate, title) in [(FoundFate::New, "New"), (FoundFate::Mended, "Mended"), (FoundFate::Kept, "Still there")] {
-        for weight in [Weight::Stop, Weight::Mend, Weight::Look] {
-            let own = compared.findings.iter().filter(|(_, change)| change.fate == fate && change.weight == weight);
-            let lines: Vec<String> = own.map(|(reader, change)| words::found(*reader, change, compared)).collect();
-            if lines.is_empty() {
-                continue;
-            }
-            let more = lines.len().saturating_sub(MOST);
-            blocks.push(heading(&format!("{title}: {}", weight.words())));
-            blocks.push(list(lines.into_iter().take(MOST).collect()));
-            if more > 0 {
-                blocks.push(small(format!("{}; the JSON lists them.", counted(more, "more place"))));
-            }
-        }
-    }
     blocks
 }

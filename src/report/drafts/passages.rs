@@ -3,7 +3,7 @@
 use super::words;
 use crate::check::Compared;
 use crate::compare::{BarPair, Status, What};
-use crate::place::{BarIdx, BarSpan};
+use crate::place::BarSpan;
 use crate::report::blocks::{heading, list};
 use crate::report::pdf::Block;
 use crate::words::{all_listed, counted, sentence};
@@ -28,7 +28,7 @@ pub(super) fn blocks(compared: &Compared) -> Vec<Block> {
 
 fn add(compared: &Compared, who: &str, what: &dyn Fn(&BarPair) -> Vec<What>, blocks: &mut Vec<Block>) {
     let Some((old, new)) = compared.sides() else { return };
-    let mut passages: Vec<(BarSpan, BarIdx, Vec<What>, bool)> = Vec::new();
+    let mut passages: Vec<(BarSpan, BarSpan, Vec<What>, bool)> = Vec::new();
     for pair in &compared.music.bars {
         let Some((was, is)) = pair.old.zip(pair.new) else { continue };
         let mut kinds = what(pair);
@@ -39,22 +39,22 @@ fn add(compared: &Compared, who: &str, what: &dyn Fn(&BarPair) -> Vec<What>, blo
         }
         let moved = pair.status == Status::Moved;
         match passages.last_mut() {
-            Some((bars, _, known, _)) if *known == kinds && bars.last.0 + 1 == is.0 => bars.last = is,
-            _ => passages.push((BarSpan::one(is), was, kinds, moved)),
+            Some((bars, olds, known, went))
+                if *known == kinds && *went == moved && bars.last.0 + 1 == is.0 && olds.last.0 + 1 == was.0 =>
+            {
+                (bars.last, olds.last) = (is, was);
+            }
+            _ => passages.push((BarSpan::one(is), BarSpan::one(was), kinds, moved)),
         }
     }
     if passages.is_empty() {
         return;
     }
     let (before, score) = (&old.checked.score, &new.checked.score);
-    let line = |(bars, was, kinds, moved): &(BarSpan, BarIdx, Vec<What>, bool)| {
+    let line = |(bars, was, kinds, moved): &(BarSpan, BarSpan, Vec<What>, bool)| {
         let names: Vec<&str> = kinds.iter().map(|kind| words::kind(*kind)).collect();
-        let from = before.place_label(*was);
-        let other = if from == score.place_label(bars.first) {
-            String::new()
-        } else {
-            format!(" (from {from} in the old draft)")
-        };
+        let from = before.span_label(*was);
+        let other = if from == score.span_label(*bars) { String::new() } else { format!(" ({from} in the old draft)") };
         let moved = if *moved { ", moved" } else { "" };
         sentence(&format!("{}{other}{moved}: {}.", score.span_label(*bars), all_listed(&names)))
     };

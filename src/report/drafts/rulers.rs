@@ -1,5 +1,7 @@
 //! Two rulers on one axis of music: the old draft's pages above, the new draft's below.
 
+use std::collections::BTreeSet;
+
 use super::axis::Axis;
 use super::words;
 use crate::check::{Compared, Draft, Reader};
@@ -25,14 +27,17 @@ const BETWEEN: Mm = Mm(9.0);
 const NAMES: Mm = Mm(14.0);
 /// A bar is never narrower.
 const NARROWEST: f64 = 0.6;
+/// Length of the strokes at edited bars.
+const EDITED: Mm = Mm(1.8);
 /// Where the density changed.
 const CHANGED: f64 = 0.72;
 
 /// Everything that is drawn, by places on the axis.
 #[derive(Clone, Debug, Default)]
 struct Marks {
-    /// One letter a place: '=', '~' edited, '-' out, '+' in, 'm' moved away, 'M' moved here.
+    /// One letter a place: '=' in both drafts, '-' out, '+' in, 'm' moved away, 'M' moved here.
     kinds: Vec<char>,
+    edited: Vec<bool>,
     dense: Vec<bool>,
     /// Where pages begin on either ruler: place, number, whether the conductor has turned to it.
     pages: [Vec<(usize, String, bool)>; 2],
@@ -69,26 +74,17 @@ impl Marks {
     fn of(compared: &Compared, axis: &Axis) -> Marks {
         let Some((old, new)) = compared.sides() else { return Marks::default() };
         let kind = |slot: &super::axis::Slot| match (slot.status, slot.old.is_some()) {
-            (Status::Equal, _) => '=',
-            (Status::Edited, _) => '~',
+            (Status::Equal | Status::Edited, _) => '=',
             (Status::Deleted, _) => '-',
             (Status::Inserted, _) => '+',
             (Status::Moved, true) => 'm',
             (Status::Moved, false) => 'M',
         };
-        let is_edited: Vec<bool> = axis
-            .slots
-            .iter()
-            .map(|slot| {
-                let pair = compared.music.bars.iter().find(|pair| pair.new.is_some() && pair.new == slot.new);
-                pair.is_some_and(crate::compare::BarPair::is_edited)
-            })
-            .collect();
-        let kinds: Vec<char> = axis.slots.iter().map(kind).collect();
-        let kinds =
-            kinds.into_iter().zip(is_edited).map(|(kind, edited)| if kind == '~' && !edited { '=' } else { kind });
+        let edited: BTreeSet<_> =
+            compared.music.bars.iter().filter(|pair| pair.is_edited()).filter_map(|pair| pair.new).collect();
         let mut marks = Marks {
-            kinds: kinds.collect(),
+            kinds: axis.slots.iter().map(kind).collect(),
+            edited: axis.slots.iter().map(|slot| slot.new.is_some_and(|bar| edited.contains(&bar))).collect(),
             dense: vec![false; axis.slots.len()],
             moved: axis.moved(&compared.music),
             ..Marks::default()
@@ -105,8 +101,9 @@ impl Marks {
         for ((draft, place), (pages, systems)) in sides.into_iter().zip(marks.pages.iter_mut().zip(&mut marks.systems))
         {
             let layout = &draft.checked.layout;
-            let openings: Vec<_> =
-                draft.checked.survey.openings.iter().filter_map(|opening| opening.pages.first().copied()).collect();
+            // Nobody turns to the first one.
+            let openings = draft.checked.survey.openings.iter().skip(1);
+            let openings: BTreeSet<_> = openings.filter_map(|opening| opening.pages.first().copied()).collect();
             for (page, at) in layout.pages.iter().zip(0_u32..) {
                 let first = |page: &Page| page.span().and_then(|span| place(span.first));
                 let own = crate::place::PageIdx(at);
@@ -176,36 +173,46 @@ impl Marks {
 
     /// What became of each bar, run by run.
     fn bars(&self, ink: &mut Ink<'_>, from: usize, to: usize, x: &dyn Fn(usize) -> Mm, old: &Rect, new: &Rect) {
-        let kinds = self.kinds.get(from..to).unwrap_or_default();
-        let mut start = 0;
         let piece = |ruler: &Rect, first: usize, end: usize| Rect { left: x(first), right: x(end), ..*ruler };
-        for run in kinds.chunk_by(|one, other| one == other) {
-            let (first, end) = (from + start, from + start + run.len());
-            start += run.len();
-            let kind = run.first().copied().unwrap_or('=');
-            let outline = Paint::stroke(style::HAIR);
-            if !matches!(kind, '+' | 'M') {
-                ink.rect(piece(old, first, end), &outline);
-            }
-            if !matches!(kind, '-' | 'm') {
-                ink.rect(piece(new, first, end), &outline);
-            }
-            match kind {
-                '-' => ink.hatch(piece(old, first, end), Mm(0.9), &style::HAIR),
-                '+' => ink.hatch(piece(new, first, end), Mm(0.9), &style::HAIR),
-                _ => {}
-            }
-        }
         for place in (from..to).filter(|place| self.dense.get(*place) == Some(&true)) {
             let own = piece(new, place, place + 1);
             let inner = Rect { top: own.top + Mm(1.0), bottom: own.bottom - Mm(1.0), ..own };
             ink.rect(inner, &Paint::fill(Grey::new(CHANGED)));
         }
-        for place in (from..to).filter(|place| self.kinds.get(*place) == Some(&'~')) {
-            let middle = (x(place) + x(place + 1)) / 2.0;
-            ink.line(at(middle, new.top - Mm(1.2)), at(middle, new.bottom), &Stroke::new(Mm(0.6)));
-            ink.line(at(middle, old.top), at(middle, old.bottom + Mm(1.2)), &Stroke::new(Mm(0.6)));
+        for (ruler, changed, missing) in [(old, '-', ['+', 'M']), (new, '+', ['-', 'm'])] {
+            for (first, end) in self.runs(from, to, &|kind| kind == changed) {
+                ink.hatch(piece(ruler, first, end), Mm(0.9), &style::HAIR);
+            }
+            // One outline as far as the music goes on: edges within it would look like the beginnings of pages.
+            for (first, end) in self.runs(from, to, &|kind| !missing.contains(&kind)) {
+                ink.rect(piece(ruler, first, end), &Paint::stroke(style::HAIR));
+            }
         }
+        // Between the rulers, where no page has its tick; a bar that moved was edited where it stands now.
+        let mut strokes = Vec::new();
+        for place in (from..to).filter(|place| self.edited.get(*place) == Some(&true)) {
+            let middle = (x(place) + x(place + 1)) / 2.0;
+            strokes.push((at(middle, new.top - EDITED), at(middle, new.top)));
+            if self.kinds.get(place) == Some(&'=') {
+                strokes.push((at(middle, old.bottom), at(middle, old.bottom + EDITED)));
+            }
+        }
+        ink.lines(&strokes, &Stroke::new(Mm(0.6)));
+    }
+
+    /// Places in a row of some kind: the first, and the one after the last.
+    fn runs(&self, from: usize, to: usize, is: &dyn Fn(char) -> bool) -> Vec<(usize, usize)> {
+        let mut start = from;
+        let mut runs = Vec::new();
+        let kinds = self.kinds.get(from..to).unwrap_or_default();
+        for run in kinds.chunk_by(|one, other| is(*one) == is(*other)) {
+            let end = start + run.len();
+            if run.first().is_some_and(|kind| is(*kind)) {
+                runs.push((start, end));
+            }
+            start = end;
+        }
+        runs
     }
 
     fn letters(&self, ink: &mut Ink<'_>, from: usize, to: usize, x: &dyn Fn(usize) -> Mm, y: Mm) {
@@ -213,8 +220,12 @@ impl Marks {
         let mut free = Mm::ZERO;
         for (place, text) in self.letters.iter().filter(|(place, _)| (from..to).contains(place)) {
             if x(*place) >= free {
+                let width = text_width(bold.face, bold.size, text);
+                // Bands of moved bars pass behind them.
+                let behind = Rect::new(x(*place) - Mm(0.5), y - Mm(2.3), x(*place) + width + Mm(0.5), y + Mm(0.5));
+                ink.rect(behind, &Paint::fill(Grey::WHITE));
                 ink.text(at(x(*place), y), Align::Left, &bold, text);
-                free = x(*place) + text_width(bold.face, bold.size, text) + Mm(1.0);
+                free = x(*place) + width + Mm(1.0);
             }
         }
     }
@@ -258,7 +269,7 @@ fn band(ink: &mut Ink<'_>, [from, from_end, to, to_end]: [Mm; 4], top: Mm, botto
 
 /// What the signs mean.
 pub(super) fn legend() -> Drawing {
-    let alt = "Legend: hatched above, bars taken out; hatched below, bars put in; slanted lines, moved; strokes, edited; grey, \
+    let alt = "Legend: hatched above, bars taken out; hatched below, bars put in; slanted lines, moved; strokes between the rulers, edited; grey, \
                density changed; thick ticks, where the conductor turns; an open hand, a turn won; a fist, a turn lost.";
     Drawing::new(Mm(5.0), alt, |ink, area| {
         let look = TextStyle::new(Face::Regular, Points(6.5)).in_grey(style::quiet());
@@ -274,7 +285,10 @@ pub(super) fn legend() -> Drawing {
         item(ink, &|ink, x| band(ink, [x, x + Mm(2.5), x + Mm(2.5), x + Mm(5.0)], y - Mm(2.4), y + Mm(0.4)), "moved");
         item(
             ink,
-            &|ink, x| ink.line(at(x + Mm(2.5), y - Mm(2.4)), at(x + Mm(2.5), y + Mm(0.4)), &Stroke::new(Mm(0.6))),
+            &|ink, x| {
+                ink.line(at(x, y - Mm(2.4)), at(x + Mm(5.0), y - Mm(2.4)), &style::HAIR);
+                ink.line(at(x + Mm(2.5), y - Mm(2.4)), at(x + Mm(2.5), y - Mm(0.6)), &Stroke::new(Mm(0.6)));
+            },
             "edited",
         );
         item(ink, &|ink, x| ink.rect(boxed(x), &Paint::fill(Grey::new(CHANGED))), "denser, or less dense");
