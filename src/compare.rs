@@ -28,7 +28,7 @@ mod tests;
 
 pub use errata::{Erratum, Hand};
 pub use found::{Found, FoundChange, FoundFate, Spot, found};
-pub use line::{LineEdits, full_score, line, players};
+pub use line::{LineEdits, OwnLine, full_score, line, players};
 pub use matched::Matched;
 pub use pages::{DensityChange, Figures, Leaves, PagePair, Pages, pages};
 pub use sheets::{Fate, Printed, Reason, Run, Sheet, SheetFate, Sheets, Why, leaves, sheets, to_print};

@@ -126,6 +126,7 @@ pub fn drafts(
 }
 
 fn draft(files: &DraftFiles<'_>, options: &DraftsOptions, watch: &mut dyn Watch) -> Result<Draft, Vec<CheckError>> {
+    watch.begins(Stage::Reading);
     let sorted = files::sort_any(&files.inputs, &options.limits);
     let of_score_options = Options {
         guidelines: options.guidelines.clone(),
@@ -137,7 +138,6 @@ fn draft(files: &DraftFiles<'_>, options: &DraftsOptions, watch: &mut dyn Watch)
         limits: options.limits,
     };
     let against = super::Against::of(&of_score_options)?;
-    watch.begins(Stage::Reading);
     let (reading, measured) = read_all(&sorted.score, &of_score_options)?;
     if reading.score.bars.is_empty() {
         return Err(vec![CheckError::EmptyDraft(files.name.clone())]);
@@ -173,8 +173,10 @@ fn compared(mut drafts: Vec<Draft>, options: &DraftsOptions, accepted: &[Entry])
     let (mut players, mut reprint) = (Vec::new(), Vec::new());
     if let Some(mut new) = drafts.pop() {
         if let Some(old) = drafts.first().filter(|_| has_music) {
-            players = readers::players(old, &new);
-            reprint = reprint::reprint(old, &new, &music, &players);
+            let lines = readers::Lines::of(old, &new);
+            players = readers::players(old, &new, &lines);
+            reprint = reprint::reprint(old, &new, &music, &players, &lines);
+            drop(lines);
             if options.keep_pages {
                 keep::keep(old, &mut new, &matched, &players, &reprint, accepted);
             }
@@ -184,8 +186,8 @@ fn compared(mut drafts: Vec<Draft>, options: &DraftsOptions, accepted: &[Entry])
     let (mut pages, mut turns, mut findings) = (Pages::default(), Vec::new(), Vec::new());
     if let (Some(old), Some(new)) = (drafts.first(), drafts.last()) {
         pages = compare::pages(&leaves(old), &leaves(new), has_music.then_some((&music, &matched)));
-        turns = readers::turns(old, new, &matched, &players);
         if has_music {
+            turns = readers::turns(old, new, &matched, &players);
             findings = found::findings(old, new, &music, &matched, &players);
         }
     }

@@ -15,16 +15,32 @@ pub struct LineEdits {
     pub retransposed: bool,
 }
 
-/// Compares a player's two lines, each with every bar of its full score.
+/// A player's line in one draft, ready to be compared.
+pub struct OwnLine<'a> {
+    music: &'a Score,
+    prints: Prints,
+    /// One: a player's music has one part.
+    lines: Vec<lines::Line>,
+}
+
+impl<'a> OwnLine<'a> {
+    /// Of a score of one part, with every bar of its full score.
+    #[must_use]
+    pub fn of(music: &'a Score) -> OwnLine<'a> {
+        let prints = Prints::of(music);
+        OwnLine { music, lines: lines::of_score(music, &prints), prints }
+    }
+}
+
+/// Compares a player's two lines.
 #[must_use]
-pub fn line(old: &Score, new: &Score, music: &Music) -> LineEdits {
-    let prints = (Prints::of(old), Prints::of(new));
-    let (ours, theirs) = (lines::of_score(old, &prints.0), lines::of_score(new, &prints.1));
+pub fn line(old: &OwnLine<'_>, new: &OwnLine<'_>, music: &Music) -> LineEdits {
     let id = Some(crate::place::PartId(0));
     let mut parts = [PartPair { old: id, new: id, ..PartPair::default() }];
     let empty = |pair: &BarPair| BarPair { cells: Vec::new(), over: pair.over.clone(), ..*pair };
     let mut pairs: Vec<BarPair> = music.bars.iter().map(empty).collect();
-    cells::compare((old, &prints.0), (new, &prints.1), (&ours, &theirs), &mut parts, &mut pairs);
+    let lines = (old.lines.as_slice(), new.lines.as_slice());
+    cells::compare((old.music, &old.prints), (new.music, &new.prints), lines, &mut parts, &mut pairs);
     let edits = pairs.iter().enumerate().filter(|(_, pair)| pair.is_edited());
     LineEdits {
         edits: edits.map(|(at, pair)| (at, pair.what())).collect(),
@@ -41,9 +57,9 @@ pub fn full_score(music: &Music) -> LineEdits {
 
 /// Which player of the one draft is which of the other, by their lines and names.
 #[must_use]
-pub fn players(old: &[&Score], new: &[&Score]) -> Vec<(Option<usize>, Option<usize>)> {
-    let lines = |scores: &[&Score]| -> Vec<lines::Line> {
-        scores.iter().flat_map(|score| lines::of_score(score, &Prints::of(score)).into_iter().take(1)).collect()
+pub fn players(old: &[OwnLine<'_>], new: &[OwnLine<'_>]) -> Vec<(Option<usize>, Option<usize>)> {
+    let lines = |own: &[OwnLine<'_>]| -> Vec<lines::Line> {
+        own.iter().map(|own| own.lines.first().cloned().unwrap_or_default()).collect()
     };
     lines::matched(&lines(old), &lines(new))
 }

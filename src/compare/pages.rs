@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{Matched, Music};
-use crate::layout::{Layout, Origin, Page};
+use crate::layout::{Layout, Origin, Page, PageKind};
 use crate::place::{BarIdx, BarSpan, PageIdx, StaffId};
 use crate::survey::{GapKind, Survey};
 use crate::units::{Mm, Spaces};
@@ -24,6 +24,8 @@ pub struct Figures {
     pub split: usize,
     /// Smallest and largest five-line staff.
     pub staff_height: Option<(Mm, Mm)>,
+    /// The middle one of them.
+    pub usual_staff: Option<Mm>,
     /// The middle one of the gaps inside families, between families, between systems.
     pub gaps: [Option<Spaces>; 3],
     /// The middle one of the systems: width over natural width.
@@ -98,18 +100,22 @@ pub fn pages(old: &Leaves<'_>, new: &Leaves<'_>, music: Option<(&Music, &Matched
 
 fn figures(own: &Leaves<'_>) -> Figures {
     let Leaves { layout, survey } = own;
-    let heights = layout.systems().flat_map(|(_, _, system)| &system.staves).filter(|staff| staff.lines == 5);
-    let heights = heights.map(|staff| (staff.height, staff.height));
+    // Parts that stand in the same file are no pages of the score.
+    let of_score = || layout.pages.iter().filter(|page| page.kind != PageKind::Part);
+    let systems = || of_score().flat_map(|page| &page.systems);
+    let staves = systems().flat_map(|system| &system.staves).filter(|staff| staff.lines == 5);
+    let heights: Vec<Mm> = staves.map(|staff| staff.height).collect();
     let gap = |kind: GapKind| {
         middle(survey.gaps.iter().filter(|gap| gap.kind == kind).map(|gap| gap.spaces.0).collect()).map(Spaces)
     };
     Figures {
-        pages: layout.pages.iter().filter(|page| !page.systems.is_empty()).count(),
-        systems: layout.systems().count(),
-        split: layout.pages.iter().filter(|page| page.systems.len() > 1).count(),
-        staff_height: heights.reduce(|all, one| (all.0.min(one.0), all.1.max(one.1))),
+        pages: of_score().filter(|page| !page.systems.is_empty()).count(),
+        systems: systems().count(),
+        split: of_score().filter(|page| page.systems.len() > 1).count(),
+        staff_height: heights.iter().copied().reduce(Mm::min).zip(heights.iter().copied().reduce(Mm::max)),
+        usual_staff: middle(heights.iter().map(|height| height.0).collect()).map(Mm),
         gaps: [GapKind::Family, GapKind::Families, GapKind::Systems].map(gap),
-        stretch: middle(layout.systems().filter_map(|(_, _, system)| system.stretch).collect()),
+        stretch: middle(systems().filter_map(|system| system.stretch).collect()),
         density: middle(survey.pages.iter().filter_map(|page| page.density).collect()),
         footing: Origin::weakest(layout.pages.iter().map(|page| page.breaks)),
     }
@@ -272,3 +278,6 @@ fn opening_of(own: &Leaves<'_>) -> BTreeMap<BarIdx, usize> {
     }
     of
 }
+
+#[cfg(test)]
+mod tests;

@@ -1,6 +1,6 @@
 //! What stands in a bar of a staff, told apart by kind, as numbers that can be compared at once.
 
-use std::hash::{DefaultHasher, Hash, Hasher};
+use std::hash::{Hash, Hasher};
 
 use crate::score::{Cell, Event, EventKind, Grace, MarkKind, Note, Score, Signs, Stem};
 use crate::units::Fraction;
@@ -43,8 +43,8 @@ impl Print {
     }
 
     fn add(&mut self, of: Of, what: impl Hash) {
-        let mut hasher = DefaultHasher::new();
-        (of as u8, what).hash(&mut hasher);
+        let mut hasher = Mixer(of as u64);
+        what.hash(&mut hasher);
         if let Some(sum) = self.sums.get_mut(of as usize) {
             *sum = sum.wrapping_add(hasher.finish());
         }
@@ -157,6 +157,44 @@ impl Print {
             MarkKind::LineStart { .. } => self.add(Of::Signs, (onset, "line")),
             MarkKind::LineStop { .. } => self.add(Of::Signs, (onset, "line ends")),
         }
+    }
+}
+
+/// Numbers of what is hashed, well mixed, so that sums of them are as good as lists; the standard hasher took five times as
+/// long.
+struct Mixer(u64);
+
+impl Mixer {
+    /// The finisher of splitmix64 (Steele, Lea, Flood 2014; public domain).
+    fn mixed(word: u64) -> u64 {
+        let word = (word ^ (word >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        let word = (word ^ (word >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        word ^ (word >> 31)
+    }
+}
+
+impl Hasher for Mixer {
+    fn write(&mut self, bytes: &[u8]) {
+        for chunk in bytes.chunks(8) {
+            let word = chunk.iter().fold(chunk.len() as u64, |word, byte| (word << 8) ^ u64::from(*byte));
+            self.write_u64(word);
+        }
+    }
+
+    fn write_u64(&mut self, word: u64) {
+        self.0 = Mixer::mixed(self.0.wrapping_add(0x9e37_79b9_7f4a_7c15) ^ word);
+    }
+
+    fn write_u8(&mut self, word: u8) {
+        self.write_u64(u64::from(word));
+    }
+
+    fn write_u32(&mut self, word: u32) {
+        self.write_u64(u64::from(word));
+    }
+
+    fn finish(&self) -> u64 {
+        Mixer::mixed(self.0)
     }
 }
 

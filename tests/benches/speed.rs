@@ -8,6 +8,8 @@ use std::process::ExitCode;
 
 #[path = "../examples/bare_parse.rs"]
 mod bare_parse;
+#[path = "speed/drafts.rs"]
+mod drafts;
 #[path = "speed/figure.rs"]
 mod figure;
 #[path = "speed/growth.rs"]
@@ -44,6 +46,7 @@ const MEASURES: &[Measure] = &[
     pages::figures,
     parts::figures,
     proof::figures,
+    drafts::figures,
     printed::figures,
     memory::figures,
     growth::figures,

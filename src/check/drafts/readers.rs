@@ -4,12 +4,11 @@ use std::collections::BTreeSet;
 
 use super::Draft;
 use crate::check::PartChecked;
-use crate::compare::{self, Matched, TurnAt, TurnChange, TurnFate};
+use crate::compare::{self, Matched, OwnLine, TurnAt, TurnChange, TurnFate};
 use crate::layout::Layout;
 use crate::place::{BarIdx, PageIdx};
 use crate::players::turning::TurnClass;
 use crate::rules::Finding;
-use crate::score::Score;
 use crate::survey::Turn;
 
 /// Whose document it is.
@@ -43,8 +42,8 @@ pub struct ReaderTurns {
 }
 
 /// Which player is which.
-pub(super) fn players(old: &Draft, new: &Draft) -> Vec<PlayerPair> {
-    let matched = compare::players(&own_music(old), &own_music(new));
+pub(super) fn players(old: &Draft, new: &Draft, lines: &Lines<'_>) -> Vec<PlayerPair> {
+    let matched = compare::players(&lines.old, &lines.new);
     let pair = |(was, is): (Option<usize>, Option<usize>)| {
         let name = |draft: &Draft, at: Option<usize>| part(draft, at).map(|part| part.player.name.clone());
         let (was_name, is_name) = (name(old, was), name(new, is));
@@ -54,8 +53,25 @@ pub(super) fn players(old: &Draft, new: &Draft) -> Vec<PlayerPair> {
     matched.into_iter().map(pair).collect()
 }
 
-fn own_music(draft: &Draft) -> Vec<&Score> {
-    draft.parts.iter().flat_map(|parts| &parts.parts).map(|part| &part.player.music).collect()
+/// The lines of all players of both drafts.
+pub(super) struct Lines<'a> {
+    pub old: Vec<OwnLine<'a>>,
+    pub new: Vec<OwnLine<'a>>,
+}
+
+impl<'a> Lines<'a> {
+    pub fn of(old: &'a Draft, new: &'a Draft) -> Lines<'a> {
+        let lines = |draft: &'a Draft| -> Vec<OwnLine<'a>> {
+            let parts = draft.parts.iter().flat_map(|parts| &parts.parts);
+            parts.map(|part| OwnLine::of(&part.player.music)).collect()
+        };
+        Lines { old: lines(old), new: lines(new) }
+    }
+
+    /// Those of one player, where both drafts have one.
+    pub fn of_player(&self, pair: &PlayerPair) -> Option<(&OwnLine<'a>, &OwnLine<'a>)> {
+        self.old.get(pair.old?).zip(self.new.get(pair.new?))
+    }
 }
 
 pub(super) fn part(draft: &Draft, at: Option<usize>) -> Option<&PartChecked> {
@@ -76,9 +92,7 @@ pub(super) fn turns(old: &Draft, new: &Draft, matched: &Matched, players: &[Play
             all.push(ReaderTurns { reader, old: one.len(), new: other.len(), changes });
         }
     };
-    if !old.checked.score.is_unseen() {
-        add(Reader::Conductor, &of_conductor(old), &of_conductor(new));
-    }
+    add(Reader::Conductor, &of_conductor(old), &of_conductor(new));
     for (at, player) in players.iter().enumerate() {
         let Some((one, other)) = part(old, player.old).zip(part(new, player.new)) else { continue };
         add(Reader::Player(at), &of_player(one), &of_player(other));

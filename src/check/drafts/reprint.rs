@@ -1,7 +1,7 @@
 //! Which sheets of which documents have to be printed again.
 
 use super::Draft;
-use super::readers::{PlayerPair, Reader, part};
+use super::readers::{Lines, PlayerPair, Reader, part};
 use crate::casting_off::part::{self as part_pages, Binding, PartBasis, PartPages, Stand};
 use crate::check::PartChecked;
 use crate::compare::{self, Fate, Hand, LineEdits, Music, Printed, Run, Sheet, Sheets};
@@ -80,12 +80,21 @@ impl Reprint {
 }
 
 /// The score first, then every part.
-pub(super) fn reprint(old: &Draft, new: &Draft, music: &Music, players: &[PlayerPair]) -> Vec<Reprint> {
+pub(super) fn reprint(
+    old: &Draft,
+    new: &Draft,
+    music: &Music,
+    players: &[PlayerPair],
+    lines: &Lines<'_>,
+) -> Vec<Reprint> {
     let mut all = vec![score(old, new, music)];
     for (at, player) in players.iter().enumerate() {
         let reader = Reader::Player(at);
         match (part(old, player.old), part(new, player.new)) {
-            (Some(one), Some(other)) => all.push(of_part(reader, one, other, music)),
+            (Some(one), Some(other)) => {
+                let edits = lines.of_player(player).map(|(old, new)| compare::line(old, new, music));
+                all.push(of_part(reader, (one, other), &edits.unwrap_or_default(), music));
+            }
             (None, Some(other)) => all.push(Reprint {
                 reader,
                 kind: ReprintKind::Added,
@@ -137,12 +146,11 @@ fn tells_pages(layout: &Layout) -> bool {
     layout.systems().any(|(_, _, system)| system.breaks != Origin::Estimated)
 }
 
-fn of_part(reader: Reader, old: &PartChecked, new: &PartChecked, music: &Music) -> Reprint {
-    let edits: LineEdits = compare::line(&old.player.music, &new.player.music, music);
+fn of_part(reader: Reader, (old, new): (&PartChecked, &PartChecked), edits: &LineEdits, music: &Music) -> Reprint {
     let hand =
         Hand { old: &old.player.music, new: &new.player.music, old_blocks: &old.blocks, new_blocks: &new.blocks };
     let binding = old.stand.binding;
-    let printed = Printed { layout: old.layout(), binding, edits: &edits, hand: &hand };
+    let printed = Printed { layout: old.layout(), binding, edits, hand: &hand };
     let mut sheets = compare::sheets(&printed, music);
     let new_sheets = new
         .recorded

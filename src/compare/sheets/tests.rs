@@ -65,7 +65,7 @@ fn layout() -> Layout {
 
 fn found(old: &Score, new: &Score) -> (Sheets, Music) {
     let music = music(old, new);
-    let edits = compare::line(old, new, &music);
+    let edits = compare::line(&compare::OwnLine::of(old), &compare::OwnLine::of(new), &music);
     let (old_blocks, new_blocks): (Vec<Block>, Vec<Block>) = (blocks(old), blocks(new));
     let hand = Hand { old, new, old_blocks: &old_blocks, new_blocks: &new_blocks };
     let layout = layout();

@@ -104,6 +104,10 @@ fn first_blocks(compared: &Compared, title: &str, titles: &[(&'static str, &'sta
     if !compared.pages.density.is_empty() {
         blocks.push(small(words::density(compared)));
     }
+    if compared.pages.other_opening > 0 {
+        let bars = counted(compared.pages.other_opening, "bar");
+        blocks.push(small(format!("{bars} of both drafts lie open beside other music than before.")));
+    }
     let parts = words::parts(compared);
     if !parts.is_empty() {
         blocks.push(heading("Parts"));
@@ -129,6 +133,7 @@ fn figures(compared: &Compared) -> Table {
     };
     let rows = [
         ("Pages with music", told(&|own| Some(own.pages.to_string()))),
+        ("Systems", told(&|own| Some(own.systems.to_string()))),
         ("Pages with two systems or more", told(&|own| Some(own.split.to_string()))),
         ("Height of the staves", told(&height)),
         ("Between staves of a family", told(&gap(0))),

@@ -19,6 +19,8 @@ use crate::words::in_words;
 
 /// Pairs that are shown.
 const MOST: usize = 3;
+/// How the pairs' sentences begin: with the same words they would look like running heads.
+const RANKS: [&str; MOST] = ["Furthest apart", "Second", "Third"];
 /// Pages that differ by less are the same page.
 const A_LITTLE: f64 = 0.05;
 /// Between the two pages.
@@ -72,7 +74,8 @@ pub(super) fn draw(doc: &mut Document, frame: &Frame<'_>, compared: &Compared) {
         canvas.tagged(heading, |ink| ink.text(at(area.left, area.top + Mm(4.0)), Align::Left, &style::HEADING, &title));
         let said = canvas.element(section, Tag::P);
         canvas.tagged(said, |ink| {
-            let told = words::pair(pair, old_page, new_page, compared);
+            let rank = RANKS.get(nth).copied().unwrap_or("Then");
+            let told = format!("{rank}: {}", words::pair(pair, old_page, new_page, compared));
             let told = shortened(style::BODY.face, style::BODY.size, &told, area.width());
             ink.text(at(area.left, area.top + Mm(9.5)), Align::Left, &style::BODY, &told);
         });

@@ -71,6 +71,14 @@ pub fn proof_seconds(score: &Path, parts: &Path, work: &WorkFolder) -> Outcome<f
     seconds(&told(command.stdout(Stdio::null()))?, "proof")
 }
 
+/// CPU seconds of some stages of holding two drafts against each other, both sides together.
+pub fn drafts_seconds(old: &Path, new: &Path, stages: &[&str], work: &WorkFolder) -> Outcome<f64> {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_rastrum"));
+    command.arg("compare").args([old, new]).arg("--timings").arg("--json").arg(work.path().join("drafts.json"));
+    let told = told(command.stdout(Stdio::null()))?;
+    stages.iter().map(|stage| seconds(&told, stage)).sum()
+}
+
 /// CPU seconds of unpacking a file and parsing its XML whole, in a process of its own.
 pub fn bare_seconds(score: &Path) -> Outcome<f64> {
     let told = told(Command::new(std::env::current_exe()?).arg(score).arg(super::BARE))?;

@@ -6,7 +6,7 @@ use crate::compare::{FoundChange, PagePair};
 use crate::layout::Page;
 use crate::place::BarSpan;
 use crate::units::Mm;
-use crate::words::{all_listed, counted, listed, sentence};
+use crate::words::{all_listed, counted, listed};
 
 /// One place of a finding: "Score, page 14, bar 75: ...".
 #[must_use]
@@ -162,7 +162,7 @@ pub fn pair(pair: &PagePair, old: &Page, new: &Page, compared: &Compared) -> Str
     if told.is_empty() {
         told.push("staves stand elsewhere on the paper".to_owned());
     }
-    sentence(&told.join("; ")) + "."
+    told.join("; ") + "."
 }
 
 /// The bars that two stretches share.
