@@ -11,6 +11,8 @@ use std::process::ExitCode;
 mod bar_widths;
 #[path = "accuracy/density.rs"]
 mod density;
+#[path = "accuracy/drafts.rs"]
+mod drafts;
 #[path = "accuracy/engraved.rs"]
 mod engraved;
 #[path = "accuracy/errors.rs"]
@@ -70,6 +72,7 @@ const MEASURES: &[Measure] = &[
     written_breaks::figures,
     parts::figures,
     written_parts::figures,
+    drafts::figures,
 ];
 
 fn main() -> ExitCode {

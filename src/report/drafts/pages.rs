@@ -105,7 +105,7 @@ fn first_blocks(compared: &Compared, title: &str, titles: &[(&'static str, &'sta
         blocks.push(small(words::density(compared)));
     }
     if compared.pages.other_opening > 0 {
-        let bars = counted(compared.pages.other_opening, "bar");
+        let bars = crate::words::counted(compared.pages.other_opening, "bar");
         blocks.push(small(format!("{bars} of both drafts lie open beside other music than before.")));
     }
     let parts = words::parts(compared);
