@@ -106,7 +106,8 @@ fn first_blocks(compared: &Compared, title: &str, titles: &[(&'static str, &'sta
     }
     if compared.pages.other_opening > 0 {
         let bars = crate::words::counted(compared.pages.other_opening, "bar");
-        blocks.push(small(format!("{bars} of both drafts lie open beside other music than before.")));
+        let lie = if compared.pages.other_opening == 1 { "lies" } else { "lie" };
+        blocks.push(small(format!("{bars} of both drafts {lie} open beside other music than before.")));
     }
     let parts = words::parts(compared);
     if !parts.is_empty() {

@@ -63,8 +63,8 @@ fn length(compared: &Compared) -> Option<String> {
 /// "staves of 4.5 mm for 4.2 mm".
 fn height(compared: &Compared) -> Option<String> {
     let (old, new) = (compared.pages.old.usual_staff?, compared.pages.new.usual_staff?);
-    let told = ((new - old).0.abs() >= 0.05).then(|| format!("staves of {:.1} mm for {:.1} mm", new.0, old.0));
-    told
+    let differs = (new - old).0.abs() >= 0.05;
+    differs.then(|| format!("staves of {:.1} mm for {:.1} mm", new.0, old.0))
 }
 
 /// The least and the largest height of staves: "4.5 mm", "4.5 to 5.0 mm".
