@@ -120,6 +120,24 @@ fn the_headline_counts_faults_and_turns_and_leaves_out_what_was_accepted() {
 }
 
 #[test]
+fn an_excerpt_of_the_pages_is_no_shorter_score() {
+    let mut own = compared(&draft(), &draft());
+    assert!(!words::caution(&own).contains("excerpt"));
+    own.findings.clear();
+    own.turns.clear();
+    let last = own.drafts.last_mut().unwrap();
+    let pages = &mut last.checked.layout.pages;
+    pages.truncate(1);
+    pages[0].systems.truncate(1);
+    let left = last.checked.score.bars.len() as u32 - pages[0].span().unwrap().count();
+    own.pages.new.pages = 0;
+    assert!(left > 0);
+    assert_eq!(words::headline(&own), "The music is the same.");
+    let told = format!("The pages of the new draft are an excerpt: {left} bars stand on none of them.");
+    assert!(words::caution(&own).contains(&told), "{}", words::caution(&own));
+}
+
+#[test]
 fn one_fault_of_several_readers_is_told_once() {
     let own = compared(&draft(), &draft());
     let found = [0, 1].map(|at| (Reader::Player(at), change(FoundFate::New, false)));

@@ -1,8 +1,11 @@
 //! What changed, in words that paper, terminal and JSON share.
 
+use std::collections::BTreeSet;
+
 use crate::check::{Compared, Draft, PagesOnly, PartChecked, Reader};
 use crate::compare::{FoundFate, Status, TurnFate};
 use crate::layout::Layout;
+use crate::place::{BarIdx, BarSpan};
 use crate::rules::Weight;
 use crate::units::Mm;
 use crate::words::{counted, in_words, listed, sentence};
@@ -54,10 +57,26 @@ pub fn headline(compared: &Compared) -> String {
 /// "2 pages longer".
 fn length(compared: &Compared) -> Option<String> {
     let (old, new) = (compared.pages.old.pages, compared.pages.new.pages);
+    // An excerpt is not a shorter score.
+    let is_excerpt = compared.drafts.iter().any(|draft| without_page(draft) > 0);
     match old.abs_diff(new) {
+        _ if is_excerpt => None,
         0 => None,
         by => Some(format!("{} {}", counted(by, "page"), if new > old { "longer" } else { "shorter" })),
     }
+}
+
+/// How many bars stand on no page of a draft whose printed bars are all known; 0 where some are not known, since the missing
+/// ones may be those.
+#[must_use]
+pub fn without_page(draft: &Draft) -> usize {
+    let printed: Option<Vec<BarSpan>> =
+        draft.checked.layout.systems().flat_map(|(_, _, system)| &system.bars).map(|bar| bar.bars).collect();
+    let known: BTreeSet<BarIdx> = match printed {
+        Some(printed) if !printed.is_empty() => printed.into_iter().flat_map(BarSpan::iter).collect(),
+        _ => return 0,
+    };
+    draft.checked.score.bars.len().saturating_sub(known.len())
 }
 
 /// "staves of 4.5 mm for 4.2 mm".

@@ -1,6 +1,6 @@
 //! What became of pages, parts and findings.
 
-use super::{document, headline, part_name};
+use super::{document, headline, part_name, without_page};
 use crate::check::{Compared, Reader};
 use crate::compare::{FoundChange, PagePair};
 use crate::layout::Page;
@@ -116,7 +116,20 @@ pub fn caution(compared: &Compared) -> String {
         "Sheets of parts are those of their files, or those that are proposed for the old draft. Notes are compared at sounding \
          pitch; bars (measures) bear the printed numbers of the draft that is spoken of. "
     };
-    format!("{pages}{music}House sheets, librarians and players come first.")
+    let excerpts: Vec<String> = compared
+        .sides()
+        .map(|(old, new)| [("old", old), ("new", new)])
+        .into_iter()
+        .flatten()
+        .filter(|(_, draft)| without_page(draft) > 0)
+        .map(|(whose, draft)| {
+            let bars = counted(without_page(draft), "bar");
+            let stand = if without_page(draft) == 1 { "stands" } else { "stand" };
+            format!("The pages of the {whose} draft are an excerpt: {bars} {stand} on none of them. ")
+        })
+        .collect();
+    let excerpts = excerpts.concat();
+    format!("{excerpts}{pages}{music}House sheets, librarians and players come first.")
 }
 
 /// What differs between two pages, in one line: "6 bars in common, 10 others on the new page; 2 systems for 1 system".
