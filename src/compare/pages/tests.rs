@@ -41,7 +41,7 @@ fn layout(pages: &[u32], height: f64) -> Layout {
         Page {
             size: Known::recorded((Mm(210.0), Mm(297.0))),
             margins: Known::recorded(Margins::default()),
-            side: if at % 2 == 0 { Side::Recto } else { Side::Verso },
+            side: if at.is_multiple_of(2) { Side::Recto } else { Side::Verso },
             label: (at + 1).to_string(),
             kind: PageKind::Music,
             breaks: Origin::Recorded,

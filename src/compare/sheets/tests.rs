@@ -45,7 +45,7 @@ fn layout() -> Layout {
     let page = |nth: u32| Page {
         size: Known::recorded((Mm(210.0), Mm(297.0))),
         margins: Known::recorded(Margins::default()),
-        side: if nth % 2 == 0 { Side::Recto } else { Side::Verso },
+        side: if nth.is_multiple_of(2) { Side::Recto } else { Side::Verso },
         label: (nth + 1).to_string(),
         kind: PageKind::Music,
         breaks: Origin::Recorded,

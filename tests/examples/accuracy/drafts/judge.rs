@@ -136,7 +136,7 @@ fn taken_out(old: &Score, plan: &Plan, music: &Music, judged: &mut Judged) {
             None => wrong.push(*bar),
         }
     }
-    for bar in wrong.iter().copied().collect::<Vec<_>>() {
+    for bar in wrong.clone() {
         let own = whole(bar);
         if let Some(at) = planned.iter().position(|other| whole(*other) == own) {
             planned.remove(at);
