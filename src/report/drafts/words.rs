@@ -1,11 +1,8 @@
 //! What changed, in words that paper, terminal and JSON share.
 
-use std::collections::BTreeSet;
-
 use crate::check::{Compared, Draft, PagesOnly, PartChecked, Reader};
 use crate::compare::{FoundFate, Status, TurnFate};
 use crate::layout::Layout;
-use crate::place::{BarIdx, BarSpan};
 use crate::rules::Weight;
 use crate::units::Mm;
 use crate::words::{counted, in_words, listed, sentence};
@@ -66,17 +63,11 @@ fn length(compared: &Compared) -> Option<String> {
     }
 }
 
-/// How many bars stand on no page of a draft whose printed bars are all known; 0 where some are not known, since the missing
-/// ones may be those.
+/// How many bars stand on none of a draft's printed pages; 0 where no printed pages were given.
 #[must_use]
-pub fn without_page(draft: &Draft) -> usize {
-    let printed: Option<Vec<BarSpan>> =
-        draft.checked.layout.systems().flat_map(|(_, _, system)| &system.bars).map(|bar| bar.bars).collect();
-    let known: BTreeSet<BarIdx> = match printed {
-        Some(printed) if !printed.is_empty() => printed.into_iter().flat_map(BarSpan::iter).collect(),
-        _ => return 0,
-    };
-    draft.checked.score.bars.len().saturating_sub(known.len())
+pub fn without_page(draft: &Draft) -> u32 {
+    let fit = draft.checked.printed.as_ref().and_then(|printed| printed.fit.as_ref());
+    fit.iter().flat_map(|fit| &fit.missing).map(|missing| missing.bars.count()).sum()
 }
 
 /// "staves of 4.5 mm for 4.2 mm".

@@ -123,7 +123,7 @@ pub fn caution(compared: &Compared) -> String {
         .flatten()
         .filter(|(_, draft)| without_page(draft) > 0)
         .map(|(whose, draft)| {
-            let bars = counted(without_page(draft), "bar");
+            let bars = counted(without_page(draft) as usize, "bar");
             let stand = if without_page(draft) == 1 { "stands" } else { "stand" };
             format!("The pages of the {whose} draft are an excerpt: {bars} {stand} on none of them. ")
         })
