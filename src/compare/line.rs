@@ -13,6 +13,8 @@ pub struct LineEdits {
     pub edits: Vec<(usize, Vec<What>)>,
     /// Written for another transposition.
     pub retransposed: bool,
+    /// Every page has other staves, whatever stands on them.
+    pub other_staves: bool,
 }
 
 /// A player's line in one draft, ready to be compared.
@@ -45,14 +47,20 @@ pub fn line(old: &OwnLine<'_>, new: &OwnLine<'_>, music: &Music) -> LineEdits {
     LineEdits {
         edits: edits.map(|(at, pair)| (at, pair.what())).collect(),
         retransposed: parts.iter().any(|part| part.retransposed),
+        other_staves: false,
     }
 }
 
-/// The same for the reader of the full score.
+/// The same for the reader of the full score, whose pages show every part.
 #[must_use]
 pub fn full_score(music: &Music) -> LineEdits {
     let edits = music.bars.iter().enumerate().filter(|(_, pair)| pair.is_edited());
-    LineEdits { edits: edits.map(|(at, pair)| (at, pair.what())).collect(), retransposed: false }
+    let other = |part: &PartPair| part.old.is_none() || part.new.is_none() || part.reordered || part.retransposed;
+    LineEdits {
+        edits: edits.map(|(at, pair)| (at, pair.what())).collect(),
+        retransposed: false,
+        other_staves: music.parts.iter().any(other),
+    }
 }
 
 /// Which player of the one draft is which of the other, by their lines and names.

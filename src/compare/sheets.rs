@@ -93,6 +93,12 @@ pub struct Printed<'a> {
     pub hand: &'a Hand<'a>,
 }
 
+impl Why {
+    fn set_otherwise(bars: BarSpan) -> Why {
+        Why { reason: Reason::SetOtherwise, bars, new_bars: None, rests: false }
+    }
+}
+
 /// A sheet with more to write in than this is printed again.
 const MOST_BY_HAND: usize = 6;
 /// Millimetres that nobody sees.
@@ -142,11 +148,13 @@ pub fn sheets(printed: &Printed<'_>, music: &Music) -> Sheets {
     let mut found = Sheets { owner, ..Sheets::default() };
     for (at, leaf) in leaves.iter().enumerate() {
         let own: Vec<&Change> = changes.iter().filter(|change| change.sheet == at).collect();
-        let why = gathered(&own);
+        let mut why = gathered(&own);
+        let other_staves = leaf.bars.filter(|_| printed.edits.other_staves);
+        why.extend(other_staves.map(Why::set_otherwise));
         let errata =
             printed.hand.errata(&why, &own.iter().map(|change| change.pair).collect::<Vec<_>>(), music, &matched);
         let errata = errata.filter(|errata| errata.len() <= MOST_BY_HAND && !printed.edits.retransposed);
-        let fate = match (&errata, own.is_empty() && !printed.edits.retransposed) {
+        let fate = match (&errata, why.is_empty() && !printed.edits.retransposed) {
             (_, true) => Fate::Keep,
             (Some(_), false) => Fate::ByHand,
             (None, false) => Fate::Print,
@@ -283,10 +291,8 @@ pub fn to_print(old: (&Layout, Binding), new: (&Layout, Binding), found: &mut Sh
     }
     for (sheet, has_place) in found.sheets.iter_mut().zip(has_place) {
         if sheet.fate != Fate::Print && !has_place {
-            let reason = Reason::SetOtherwise;
-            let why = sheet.sheet.bars.map(|bars| Why { reason, bars, new_bars: None, rests: false });
             sheet.fate = Fate::Print;
-            sheet.why.extend(why);
+            sheet.why.extend(sheet.sheet.bars.map(Why::set_otherwise));
         }
     }
     let by_hand: Vec<BarSpan> =

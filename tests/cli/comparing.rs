@@ -184,6 +184,11 @@ fn parts_come_and_go() {
         .collect();
     assert_eq!(parts, [("Violoncello", "Violoncello"), ("Flute", "Piccolo"), ("-", "Tam-tam")]);
     assert_eq!(report["compare"]["bars"][0]["status"], "equal");
+    // Nobody's music changed, but every page of the score has a staff more.
+    let fates: Vec<(String, bool)> =
+        documents(&report).into_iter().map(|(name, fates)| (name, fates.iter().all(|fate| fate == "keep"))).collect();
+    let of = |name: &str| fates.iter().find(|(own, _)| own == name).is_some_and(|(_, keeps)| *keeps);
+    assert!(!of("score") && of("Violoncello"), "{fates:?}");
 }
 
 #[test]
