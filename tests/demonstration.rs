@@ -1,6 +1,8 @@
 //! The checker finds the demonstration score's faults where its table has them (tests/lantern_ferry/README.md), and is
 //! silent on their good neighbours.
 
+#[path = "demonstration/drafts.rs"]
+mod drafts;
 #[path = "demonstration/parts.rs"]
 mod parts;
 #[path = "demonstration/printed.rs"]

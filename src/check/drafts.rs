@@ -158,7 +158,7 @@ fn parts(
     let own = PartsOptions { pages: files.part_pages.clone(), limits: options.limits, ..options.parts.clone() };
     let stands = Stands::of(&own)?;
     let accepted = super::accepted(files.accepted_of_parts.as_ref())?;
-    let against = AgainstParts { guidelines: &checked.guidelines, stands: &stands, accepted: &accepted };
+    let against = AgainstParts { guidelines: &checked.guidelines, stands: &stands, accepted: &accepted, beside: false };
     of_score(&checked.score, inputs, &own, &against, watch)
 }
 

@@ -72,7 +72,7 @@ pub struct PartChecked {
     pub recorded: Option<RecordedPart>,
     /// The best pages found.
     pub proposed: Turned,
-    /// Pages filled one after the other, as without a thought for turns.
+    /// Pages filled one after the other, as without a thought for turns; the proposed ones where drafts are compared.
     pub filled: Turned,
     pub findings: Vec<Finding>,
     /// Each with the entry that says that it may stay.
@@ -157,7 +157,7 @@ pub fn parts(
         return Err(errors);
     };
     let Reading { score, remarks, sources, .. } = reading;
-    let against = AgainstParts { guidelines: &guidelines, stands: &stands, accepted: &accepted };
+    let against = AgainstParts { guidelines: &guidelines, stands: &stands, accepted: &accepted, beside: true };
     let mut checked = of_score(&score, &sorted.parts, options, &against, watch)?;
     checked.sources.splice(0..0, sources);
     checked.remarks = remarks;
@@ -171,6 +171,8 @@ pub(super) struct AgainstParts<'a> {
     pub guidelines: &'a Guidelines,
     pub stands: &'a Stands,
     pub accepted: &'a [Entry],
+    /// Pages filled without a thought for turns are wanted beside the proposed ones.
+    pub beside: bool,
 }
 
 /// The parts of a score that was read; sources are those of the parts alone, and the score is left with the caller.
@@ -192,6 +194,7 @@ pub(super) fn of_score(
     set_aside.append(&mut matched.set_aside);
     let mut printed = printed::measure(options, &drawn.players)?;
     let whole = Whole::of(score, against.guidelines, against.accepted);
+    let whole = if against.beside { whole } else { whole.plain() };
     let mut checked = PartsChecked {
         sources: matched.sources,
         timeline: survey::timeline(score),

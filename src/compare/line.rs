@@ -2,7 +2,7 @@
 
 use super::lines;
 use super::prints::Prints;
-use super::{BarPair, Matched, Music, PartPair, Status, What, cells};
+use super::{BarPair, Music, PartPair, Status, What, cells};
 use crate::place::BarIdx;
 use crate::score::Score;
 
@@ -85,18 +85,5 @@ impl Music {
                 before
             })
             .collect()
-    }
-}
-
-impl Matched {
-    /// A bar of the new draft as its reader knows it: "bar 40", with its old number where that was another.
-    #[must_use]
-    pub fn label(&self, new: BarIdx, scores: (&Score, &Score)) -> String {
-        let own = scores.1.place_label(new);
-        let old = self.to_old(new).map(|bar| scores.0.place_label(bar));
-        match old {
-            Some(old) if old != own => format!("{own} ({old} before)"),
-            _ => own,
-        }
     }
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::{Music, Status};
-use crate::place::{BarIdx, BarSpan};
+use crate::place::BarIdx;
 
 /// Which bar is which in the other draft.
 #[derive(Clone, Debug, Default)]
@@ -49,11 +49,5 @@ impl Matched {
     #[must_use]
     pub fn to_old(&self, new: BarIdx) -> Option<BarIdx> {
         self.old_of.get(new.at()).copied().flatten()
-    }
-
-    /// Bars of the new draft that some bars of the old one became.
-    #[must_use]
-    pub fn all_to_new(&self, old: BarSpan) -> BTreeSet<BarIdx> {
-        old.iter().take(self.new_of.len()).filter_map(|bar| self.to_new(bar)).collect()
     }
 }

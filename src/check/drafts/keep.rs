@@ -21,7 +21,7 @@ pub(super) fn keep(
     accepted: &[Entry],
 ) {
     let Some(mut parts) = new.parts.take() else { return };
-    let whole = Whole::of(&new.checked.score, &new.checked.guidelines, accepted);
+    let whole = Whole::of(&new.checked.score, &new.checked.guidelines, accepted).plain();
     for own in reprint {
         let Reader::Player(player) = own.reader else { continue };
         let Some(pair) = players.get(player) else { continue };

@@ -28,11 +28,18 @@ pub(in crate::check) struct Whole<'a> {
     accepted: &'a [Entry],
     around: Around,
     everyone: Everyone<'a>,
+    /// Pages filled one after the other are wanted for comparison.
+    beside: bool,
 }
 
 impl<'a> Whole<'a> {
     pub fn of(score: &'a Score, guidelines: &'a Guidelines, accepted: &'a [Entry]) -> Whole<'a> {
-        Whole { score, guidelines, accepted, around: Around::of(score), everyone: Everyone::new(score) }
+        Whole { score, guidelines, accepted, around: Around::of(score), everyone: Everyone::new(score), beside: true }
+    }
+
+    /// The same without pages that are only shown for comparison: the proposed ones stand in their place.
+    pub fn plain(self) -> Whole<'a> {
+        Whole { beside: false, ..self }
     }
 
     /// Bars of the work.
@@ -60,11 +67,11 @@ impl<'a> Whole<'a> {
         let metrics = Metrics::of(&player.music);
         let basis = PartBasis { player: &player, metrics: &metrics, blocks: &blocks, points: &points, stand: &stand };
         let proposed = turned(&basis, part::propose(&basis)?);
-        let filled = beside(&basis, part::fill(&basis)?);
+        let filled = if self.beside { beside(&basis, part::fill(&basis)?) } else { proposed.clone() };
         let recorded = match own {
             Own::Nothing => None,
             Own::Pages(pages) => Some(printed(&basis, &whole, pages)),
-            Own::Kept(layout) => Some(kept(&basis, &whole, layout)),
+            Own::Kept(layout) => Some(own_line(&basis, &whole, Vec::new(), layout, None)),
             Own::Files(files) => {
                 self.recorded(&player, &stand, *files).map_err(|aside| checked.set_aside.push(aside)).ok()
             }
@@ -208,22 +215,13 @@ pub(in crate::check) enum Own {
     Kept(Layout),
 }
 
-/// Pages that hold the player's own line, and no file does.
-fn kept(basis: &PartBasis<'_>, whole: &EndToEnd, layout: Layout) -> Recorded {
-    let (turns, backward) = (turns::turns_on(basis, &layout), turns::backward(basis, &layout));
-    Recorded {
-        player: basis.player.clone(),
-        metrics: basis.metrics.clone(),
-        blocks: basis.blocks.to_vec(),
-        points: basis.points.to_vec(),
-        whole: whole.clone(),
-        part: RecordedPart { files: Vec::new(), layout, turns, backward, fit: None },
-    }
-}
-
 /// Printed pages hold the player's own line: everything but the pages is that of the score.
 fn printed(basis: &PartBasis<'_>, whole: &EndToEnd, pages: PrintedPart) -> Recorded {
-    let layout = begun(basis, pages.layout);
+    own_line(basis, whole, vec![pages.name], begun(basis, pages.layout), Some(pages.fit))
+}
+
+/// Pages that hold the player's own line; `files` are those that they come from.
+fn own_line(basis: &PartBasis<'_>, whole: &EndToEnd, files: Vec<String>, layout: Layout, fit: Option<Fit>) -> Recorded {
     let (turns, backward) = (turns::turns_on(basis, &layout), turns::backward(basis, &layout));
     Recorded {
         player: basis.player.clone(),
@@ -231,7 +229,7 @@ fn printed(basis: &PartBasis<'_>, whole: &EndToEnd, pages: PrintedPart) -> Recor
         blocks: basis.blocks.to_vec(),
         points: basis.points.to_vec(),
         whole: whole.clone(),
-        part: RecordedPart { files: vec![pages.name], layout, turns, backward, fit: Some(pages.fit) },
+        part: RecordedPart { files, layout, turns, backward, fit },
     }
 }
 
