@@ -28,7 +28,7 @@ pub(in crate::check) struct Whole<'a> {
     accepted: &'a [Entry],
     around: Around,
     everyone: Everyone<'a>,
-    /// Pages filled one after the other are wanted for comparison.
+    /// Pages filled one after the other, and better places for bad turns, are wanted.
     beside: bool,
 }
 
@@ -37,7 +37,7 @@ impl<'a> Whole<'a> {
         Whole { score, guidelines, accepted, around: Around::of(score), everyone: Everyone::new(score), beside: true }
     }
 
-    /// The same without pages that are only shown for comparison: the proposed ones stand in their place.
+    /// The same without pages that are only shown beside, which the proposed ones stand in for, and without better places to turn.
     pub fn plain(self) -> Whole<'a> {
         Whole { beside: false, ..self }
     }
@@ -66,7 +66,8 @@ impl<'a> Whole<'a> {
         let whole = end_to_end(&player, &self.everyone, changes);
         let metrics = Metrics::of(&player.music);
         let basis = PartBasis { player: &player, metrics: &metrics, blocks: &blocks, points: &points, stand: &stand };
-        let proposed = turned(&basis, part::propose(&basis)?);
+        let best = part::propose(&basis)?;
+        let proposed = if self.beside { turned(&basis, best) } else { beside(&basis, best) };
         let filled = if self.beside { beside(&basis, part::fill(&basis)?) } else { proposed.clone() };
         let recorded = match own {
             Own::Nothing => None,
