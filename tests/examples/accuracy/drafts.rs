@@ -135,7 +135,8 @@ fn originals(folder: &Folder) -> Vec<Original<'_>> {
 /// The score in a compressed file.
 fn inflated(path: &std::path::Path) -> Option<String> {
     let mut archive = zip::ZipArchive::new(std::fs::File::open(path).ok()?).ok()?;
-    let is_score = |name: &String| !name.starts_with("META-INF") && name.ends_with(".xml");
+    let is_score =
+        |name: &String| !name.starts_with("META-INF") && (name.ends_with(".xml") || name.ends_with(".musicxml"));
     let name = archive.file_names().filter_map(|name| Some(name.ok()?.into_owned())).find(is_score)?;
     let mut text = String::new();
     archive.by_name(&name).ok()?.read_to_string(&mut text).ok()?;
