@@ -5,6 +5,7 @@
 //! anew. The record is the truth.
 
 use std::io::Read;
+use std::path::Path;
 
 use rastrum::check::{self, DraftFiles, DraftsOptions, Unwatched};
 use rastrum::compare;
@@ -27,6 +28,9 @@ mod judge;
 mod seed;
 #[path = "drafts/sheets.rs"]
 mod sheets;
+#[cfg(test)]
+#[path = "drafts/tests.rs"]
+mod tests;
 #[path = "drafts/text.rs"]
 mod text;
 #[path = "drafts/truth.rs"]
@@ -45,6 +49,10 @@ use truth::Truth;
 const SETS: [(&str, usize); 3] = [("one edit", 120), ("three edits", 60), ("all edits", 20)];
 /// The parts of every so-manieth copy of the first two sets are laid out for the reprint list: they are the dear part.
 const EVERY: usize = 5;
+
+/// Names a folder that copies of which something else is told than was seeded are written to; what it is goes to the
+/// error stream.
+const LOOK_INTO: &str = "RASTRUM_DRAFTS";
 
 /// A score to make copies of.
 struct Original<'a> {
@@ -102,7 +110,7 @@ pub fn figures(folder: &Folder) -> Vec<Figure> {
                 })
             });
             let Some(seeded) = seeded else { continue };
-            sums.add(&seeded, &format!("set {set} copy {at}"), set < 2 && at % EVERY == at / EVERY % EVERY, folder);
+            sums.add(&seeded, &format!("set-{set}-copy-{at}"), set < 2 && at % EVERY == at / EVERY % EVERY, folder);
         }
     }
     sums.figures()
@@ -133,7 +141,7 @@ fn originals(folder: &Folder) -> Vec<Original<'_>> {
 }
 
 /// The score in a compressed file.
-fn inflated(path: &std::path::Path) -> Option<String> {
+fn inflated(path: &Path) -> Option<String> {
     let mut archive = zip::ZipArchive::new(std::fs::File::open(path).ok()?).ok()?;
     let is_score =
         |name: &String| !name.starts_with("META-INF") && (name.ends_with(".xml") || name.ends_with(".musicxml"));
@@ -157,8 +165,7 @@ impl Sums {
                 Judged { cells, wrong: vec![format!("not read: {errors:?}")], ..Judged::default() }
             }
         };
-        let file = original.file;
-        tell(&format!("{title} {file} {name}"), &judged.wrong);
+        tell(title, seeded, &judged.wrong);
         self.copies += 1;
         self.invented += judged.invented;
         self.matched += u64::from(judged.parts);
@@ -170,7 +177,7 @@ impl Sums {
         }
         if with_sheets {
             let own = sheets_named(original, input, truth, &judged, folder);
-            tell(&format!("{title} {file} {name}, sheets"), &own.wrong);
+            tell(title, seeded, &own.wrong);
             self.sheets.touched += own.touched;
             self.sheets.named += own.named;
             self.sheets.untouched += own.untouched;
@@ -207,9 +214,12 @@ fn sheets_named(original: &Original, copy: Input, truth: &Truth, judged: &Judged
 }
 
 /// What was wrong with a copy, where it is asked for.
-fn tell(title: &str, wrong: &[String]) {
-    if std::env::var_os("RASTRUM_DRAFTS").is_some() && !wrong.is_empty() {
-        eprintln!("{title}: {}", wrong.len());
-        wrong.iter().take(12).for_each(|line| eprintln!("    {line}"));
+fn tell(title: &str, seeded: &Seeded, wrong: &[String]) {
+    let Some(folder) = std::env::var_os(LOOK_INTO).filter(|_| !wrong.is_empty()) else { return };
+    eprintln!("{title} {} {}: {}", seeded.original.file, seeded.name, seeded.truth.in_words());
+    wrong.iter().for_each(|line| eprintln!("    {line}"));
+    let path = Path::new(&folder).join(format!("{title}.musicxml"));
+    if let Err(error) = std::fs::write(&path, &seeded.text) {
+        eprintln!("    {}: {error}", path.display());
     }
 }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use rastrum::compare::{Music, PartPair, Status};
+use rastrum::compare::{Music, PartPair, What};
 use rastrum::place::BarIdx;
 use rastrum::score::Score;
 
@@ -26,8 +26,8 @@ pub struct Judged {
 /// What was told, by place in the second draft.
 struct Told {
     bars: Vec<Option<usize>>,
-    /// Whether a cell has other music, by new bar and new part.
-    edited: BTreeMap<(usize, usize), bool>,
+    /// What changed in cells with other music, by new bar and new part.
+    edited: BTreeMap<(usize, usize), Vec<What>>,
     /// The old part of each new one, where it has one.
     parts: BTreeMap<usize, usize>,
 }
@@ -52,7 +52,8 @@ pub fn judge(old: &Score, new: &Score, truth: &Truth, music: &Music) -> Judged {
             if told.parts.get(&to) != Some(&from) {
                 continue;
             }
-            let is_edited = told.edited.get(&(at, to)) == Some(&true);
+            let what = told.edited.get(&(at, to));
+            let is_edited = what.is_some();
             let right = match (told.bars[at], bar.is) {
                 (None, None) => true,
                 (Some(told), Some(is)) if told == is => {
@@ -72,13 +73,13 @@ pub fn judge(old: &Score, new: &Score, truth: &Truth, music: &Music) -> Judged {
             if !right {
                 let seeded = bar.is.and_then(|is| truth.edits.get(&(is, from))).map(|edited| edited.kind);
                 judged.wrong.push(format!(
-                    "new bar {at} of new part {to}: is {:?}, told {:?}; edited as {seeded:?}, told {is_edited}",
+                    "new bar {at} of new part {to}: is {:?}, told {:?}; edited as {seeded:?}, told {what:?}",
                     bar.is, told.bars[at],
                 ));
             }
         }
     }
-    taken_out(old, truth, music, &kept, &mut judged);
+    taken_out((old, &kept), (new, &new_kept), truth, music, &mut judged);
     judged
 }
 
@@ -88,9 +89,9 @@ fn told(music: &Music, count: usize) -> Told {
     for pair in &music.bars {
         let Some(new) = pair.new else { continue };
         told.bars[new.at()] = pair.old.map(BarIdx::at);
-        for cell in &pair.cells {
+        for cell in pair.cells.iter().filter(|cell| cell.is_music()) {
             if let Some(part) = music.parts[cell.part].new {
-                told.edited.insert((new.at(), part.at()), cell.is_music());
+                told.edited.insert((new.at(), part.at()), cell.what.clone());
             }
         }
     }
@@ -128,21 +129,38 @@ impl Swapped {
     }
 }
 
-/// Old bars that are out, or are said to be.
-fn taken_out(old: &Score, truth: &Truth, music: &Music, kept: &[usize], judged: &mut Judged) {
+/// Old bars that are out, or are said to be; each draft with the parts that both have.
+fn taken_out(
+    (old, kept): (&Score, &[usize]),
+    (new, new_kept): (&Score, &[usize]),
+    truth: &Truth,
+    music: &Music,
+    judged: &mut Judged,
+) {
     let are = truth.deleted(old.bars.len());
-    let said = music.bars.iter().filter(|pair| pair.status == Status::Deleted);
-    let said: Vec<usize> = said.filter_map(|pair| pair.old.map(BarIdx::at)).collect();
+    let mut said = Vec::new();
+    // Where one that is out was put in elsewhere, it has moved as well.
+    let mut found_again = Vec::new();
+    for pair in &music.bars {
+        match (pair.old.map(BarIdx::at), pair.new.map(BarIdx::at)) {
+            (Some(bar), None) => said.push(bar),
+            (Some(bar), Some(now)) if are.contains(&bar) && whole(old, bar, kept) == whole(new, now, new_kept) => {
+                found_again.push(bar);
+            }
+            _ => {}
+        }
+    }
     let swapped = Swapped::of(&are, &said, |bar| whole(old, bar, kept));
     let mut all: Vec<usize> = are.iter().chain(&said).copied().collect();
     all.sort_unstable();
     all.dedup();
     for bar in all {
         let as_seeded = are.contains(&bar) && said.contains(&bar);
-        let right = as_seeded || swapped.is_as_good(bar) || swapped.stood_for.contains(&bar);
+        let as_good = swapped.is_as_good(bar) || swapped.stood_for.contains(&bar) || found_again.contains(&bar);
         judged.cells += kept.len() as u64;
-        judged.right += if right { kept.len() as u64 } else { 0 };
-        if !right {
+        if as_seeded || as_good {
+            judged.right += kept.len() as u64;
+        } else {
             judged.wrong.push(format!("old bar {bar}: is out {}, told {}", are.contains(&bar), said.contains(&bar)));
         }
     }

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use rastrum::check::{Compared, PartChecked, Reader, ReprintKind};
-use rastrum::compare::{Fate, Music, Status};
+use rastrum::compare::{Fate, Music, Reason, SheetFate, Status, What, Why};
 use rastrum::place::BarIdx;
 
 use super::judge::Judged;
@@ -42,9 +42,8 @@ pub fn named(compared: &Compared, truth: &Truth, judged: &Judged) -> Named {
             continue;
         };
         let sheets = reprint.sheets.sheets.iter();
-        let (spans, told): (Vec<_>, Vec<_>) =
-            sheets.filter_map(|own| Some((own.sheet.bars?, own.fate != Fate::Keep))).unzip();
-        let spans: Vec<(usize, usize)> = spans.iter().map(|bars| (bars.first.at(), bars.last.at())).collect();
+        let (spans, told): (Vec<(usize, usize)>, Vec<&SheetFate>) =
+            sheets.filter_map(|own| own.sheet.bars.map(|bars| ((bars.first.at(), bars.last.at()), own))).unzip();
         let edited = |bar| truth.is_edited(bar, own);
         let touched = Touched::of(&spans, &places, edited, seeded.transposed.is_some());
         touched.count(&part.player.name, &spans, &told, &mut all);
@@ -121,31 +120,40 @@ impl Touched {
         }
     }
 
-    fn count(&self, name: &str, spans: &[(usize, usize)], told: &[bool], all: &mut Named) {
-        for (at, told) in told.iter().enumerate() {
-            let is_open = self.either.iter().any(|pair| pair.0 == at || pair.1 == at);
+    fn count(&self, name: &str, spans: &[(usize, usize)], told: &[&SheetFate], all: &mut Named) {
+        let named = |at: usize| told[at].fate != Fate::Keep;
+        for (at, own) in told.iter().enumerate() {
+            let is_open = self.either.iter().any(|pair| pair.0 == at || pair.1 == at) || is_over_all(own);
             let is_wrong = if self.sure[at] {
                 all.touched += 1;
-                all.named += u64::from(*told);
-                !*told
+                all.named += u64::from(named(at));
+                !named(at)
             } else if !is_open {
                 all.untouched += 1;
-                all.in_vain += u64::from(*told);
-                *told
+                all.in_vain += u64::from(named(at));
+                named(at)
             } else {
                 false
             };
             if is_wrong {
-                all.wrong
-                    .push(format!("{name}: sheet of bars {:?}, touched {}, named {told}", spans[at], self.sure[at]));
+                let (bars, touched) = (spans[at], self.sure[at]);
+                all.wrong.push(format!("{name}: sheet of bars {bars:?}, touched {touched}, told {:?}", own.why));
             }
         }
         for (one, other) in self.either.iter().filter(|pair| !self.sure[pair.0] && !self.sure[pair.1]) {
             all.touched += 1;
-            all.named += u64::from(told[*one] || told[*other]);
-            if !(told[*one] || told[*other]) {
+            all.named += u64::from(named(*one) || named(*other));
+            if !(named(*one) || named(*other)) {
                 all.wrong.push(format!("{name}: nothing named at the seam of {:?}, {:?}", spans[*one], spans[*other]));
             }
         }
     }
+}
+
+/// Whether a sheet is named for what stands over the whole orchestra alone: a tempo goes with the part that it is printed
+/// over, and where parts come, go and change places that is not judged.
+fn is_over_all(sheet: &SheetFate) -> bool {
+    let over = |what: &What| matches!(what, What::Metre | What::Barlines | What::Landmarks | What::Tempo);
+    let is_over = |why: &Why| matches!(&why.reason, Reason::Edited(what) if what.iter().all(over));
+    !sheet.why.is_empty() && sheet.why.iter().all(is_over)
 }

@@ -98,4 +98,29 @@ impl Truth {
         self.bars.iter().filter_map(|bar| bar.is).for_each(|bar| kept[bar] = true);
         (0..old_bars).filter(|bar| !kept[*bar]).collect()
     }
+
+    /// In words, for whoever looks into a copy: old bars in their new order ("+" put in, ">" moved, "^" at other pitches),
+    /// old parts in theirs, then what was changed in bars of parts. All count from 0.
+    pub fn in_words(&self) -> String {
+        let sign = |bar: &NewBar| match (bar.is.is_some(), bar.moved, bar.shift) {
+            (true, false, _) => "",
+            (true, true, _) => ">",
+            (false, _, 0) => "+",
+            (false, ..) => "+^",
+        };
+        let goes_on = |one: &NewBar, other: &NewBar| one.source + 1 == other.source && sign(one) == sign(other);
+        let bars = self.bars.chunk_by(goes_on).filter_map(|run| {
+            let (first, last) = (run.first()?, run.last()?);
+            Some(format!("{}{}-{}", sign(first), first.source, last.source))
+        });
+        let parts = self.parts.iter().map(|part| {
+            let added = if part.is.is_none() { "+" } else { "" };
+            let name = part.name.as_ref().map(|name| format!(" {name}")).unwrap_or_default();
+            let by = part.transposed.map(|by| format!(" up {} half tones", by.half_tones)).unwrap_or_default();
+            format!("{added}{}{name}{by}", part.source)
+        });
+        let edits = self.edits.iter().map(|((bar, part), edited)| format!("{bar}:{part} {:?}", edited.kind));
+        let all = |own: Vec<String>| own.join(", ");
+        format!("bars {}; parts {}; {}", all(bars.collect()), all(parts.collect()), all(edits.collect()))
+    }
 }
