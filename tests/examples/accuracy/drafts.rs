@@ -61,14 +61,30 @@ struct Original<'a> {
     text: String,
 }
 
-/// The copies of one set and one kind, added up.
+/// What came of all copies, with a row for each set and kind.
 #[derive(Default)]
 struct Sums {
-    rows: Vec<Row>,
     copies: u64,
-    invented: u64,
-    matched: u64,
-    sheets: Named,
+    cells: Rows,
+    invented: Rows,
+    matched: Rows,
+    touched: Rows,
+    untouched: Rows,
+}
+
+#[derive(Default)]
+struct Rows(Vec<Row>);
+
+impl Rows {
+    fn add(&mut self, name: &str, numerator: u64, denominator: u64) {
+        match self.0.iter_mut().find(|row| row.file == name) {
+            Some(row) => {
+                row.numerator += numerator;
+                row.denominator += denominator;
+            }
+            None => self.0.push(Row::new(name, numerator, denominator)),
+        }
+    }
 }
 
 /// One copy.
@@ -167,38 +183,26 @@ impl Sums {
         };
         tell(title, seeded, &judged.wrong);
         self.copies += 1;
-        self.invented += judged.invented;
-        self.matched += u64::from(judged.parts);
-        match self.rows.iter_mut().find(|row| row.file == *name) {
-            Some(row) => {
-                (row.numerator, row.denominator) = (row.numerator + judged.right, row.denominator + judged.cells)
-            }
-            None => self.rows.push(Row::new(name, judged.right, judged.cells)),
-        }
+        self.cells.add(name, judged.right, judged.cells);
+        self.invented.add(name, judged.invented, judged.untouched);
+        self.matched.add(name, u64::from(judged.parts), 1);
         if with_sheets {
             let own = sheets_named(original, input, truth, &judged, folder);
             tell(title, seeded, &own.wrong);
-            self.sheets.touched += own.touched;
-            self.sheets.named += own.named;
-            self.sheets.untouched += own.untouched;
-            self.sheets.in_vain += own.in_vain;
+            self.touched.add(name, own.named, own.touched);
+            self.untouched.add(name, own.untouched - own.in_vain, own.untouched);
         }
     }
 
     fn figures(self) -> Vec<Figure> {
-        let Sums { rows, copies, invented, matched, sheets } = self;
-        let name = format!("bars of parts told as seeded in {copies} second drafts (goal 99.5 %)");
-        let one = |name: &str, of_what, right, all| Figure::new(name, of_what, vec![Row::new("all", right, all)]);
+        let name = format!("bars of parts told as seeded in {} second drafts (goal 99.5 %)", self.copies);
+        let figure = |name: &str, of_what, rows: Rows| Figure::new(name, of_what, rows.0);
         vec![
-            Figure::new(name, "cells", rows).with_note(format!("{invented} untouched ones called edited (goal 0)")),
-            one("second drafts whose parts are matched as seeded", "drafts", matched, copies),
-            one("touched sheets of parts on the reprint list (goal all)", "sheets", sheets.named, sheets.touched),
-            one(
-                "untouched sheets of parts that stay off it (goal 95 %)",
-                "sheets",
-                sheets.untouched - sheets.in_vain,
-                sheets.untouched,
-            ),
+            figure(&name, "cells", self.cells),
+            figure("untouched bars of parts that are called edited (goal 0)", "cells", self.invented),
+            figure("second drafts whose parts are matched as seeded (goal all)", "drafts", self.matched),
+            figure("touched sheets of parts on the reprint list (goal all)", "sheets", self.touched),
+            figure("untouched sheets of parts that stay off it (goal 95 %)", "sheets", self.untouched),
         ]
     }
 }

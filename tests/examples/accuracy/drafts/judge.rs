@@ -15,7 +15,8 @@ pub struct Judged {
     /// Cells of both sides; and those that are right.
     pub cells: u64,
     pub right: u64,
-    /// Untouched cells that were called edited.
+    /// Cells that nothing was done to and that have a partner with the same in it; and those of them called edited.
+    pub untouched: u64,
     pub invented: u64,
     /// All parts are matched as seeded.
     pub parts: bool,
@@ -58,12 +59,14 @@ pub fn judge(old: &Score, new: &Score, truth: &Truth, music: &Music) -> Judged {
                 (None, None) => true,
                 (Some(told), Some(is)) if told == is => {
                     let wanted = truth.is_edited(is, from);
+                    judged.untouched += u64::from(!wanted);
                     judged.invented += u64::from(is_edited && !wanted);
                     is_edited == wanted
                 }
                 // Another bar with the same in it is as good.
                 (Some(told), _) => {
                     let same = contents(old, told, from) == contents(new, at, to);
+                    judged.untouched += u64::from(same);
                     judged.invented += u64::from(is_edited && same);
                     same && !is_edited
                 }

@@ -157,3 +157,30 @@ fn is_over_all(sheet: &SheetFate) -> bool {
     let is_over = |why: &Why| matches!(&why.reason, Reason::Edited(what) if what.iter().all(over));
     !sheet.why.is_empty() && sheet.why.iter().all(is_over)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::Touched;
+
+    const SHEETS: [(usize, usize); 3] = [(0, 3), (4, 7), (8, 9)];
+
+    fn touched(bars: &[isize], edited: &[usize]) -> (Vec<bool>, Vec<(usize, usize)>) {
+        // Bars from 1, negative ones moved, 0 put in.
+        let place = |bar: &isize| ((*bar != 0).then(|| bar.unsigned_abs() - 1), *bar < 0);
+        let places: Vec<_> = bars.iter().map(place).collect();
+        let touched = Touched::of(&SHEETS, &places, |bar| edited.contains(&bar), false);
+        (touched.sure, touched.either)
+    }
+
+    #[test]
+    fn a_sheet_is_touched_by_what_happens_on_it_or_at_a_seam_in_it() {
+        let none = Vec::new();
+        assert_eq!(touched(&[1, 2, 3, 4, 5, 6, 7, 8, 9, 10], &[5]), (vec![false, true, false], none.clone()));
+        assert_eq!(touched(&[1, 2, 3, 4, 5, 7, 8, 9, 10], &[]), (vec![false, true, false], none.clone()));
+        assert_eq!(touched(&[1, 2, 0, 3, 4, 5, 6, 7, 8, 9, 10], &[]), (vec![true, false, false], none.clone()));
+        assert_eq!(touched(&[1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 0], &[]), (vec![false, false, true], none.clone()));
+        assert_eq!(touched(&[1, -9, 2, 3, 4, 5, 6, 7, 8, 10], &[]), (vec![true, false, true], none));
+        let seam = touched(&[1, 2, 3, 4, 0, 0, 5, 6, 7, 8, 9, 10], &[]);
+        assert_eq!(seam, (vec![false, false, false], vec![(0, 1)]));
+    }
+}
