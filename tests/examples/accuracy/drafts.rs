@@ -47,8 +47,8 @@ use truth::Truth;
 
 /// Copies with one edit, with three of different kinds, with all.
 const SETS: [(&str, usize); 3] = [("one edit", 120), ("three edits", 60), ("all edits", 20)];
-/// The parts of every so-manieth copy of the first two sets are laid out for the reprint list: they are the dear part.
-const EVERY: usize = 5;
+/// The parts of copies of the first sets are laid out for the reprint list: where everything changes, all is printed.
+const WITH_SHEETS: usize = 2;
 
 /// Names a folder that copies of which something else is told than was seeded are written to; what it is goes to the
 /// error stream.
@@ -126,7 +126,7 @@ pub fn figures(folder: &Folder) -> Vec<Figure> {
                 })
             });
             let Some(seeded) = seeded else { continue };
-            sums.add(&seeded, &format!("set-{set}-copy-{at}"), set < 2 && at % EVERY == at / EVERY % EVERY, folder);
+            sums.add(&seeded, &format!("set-{set}-copy-{at}"), set < WITH_SHEETS, folder);
         }
     }
     sums.figures()

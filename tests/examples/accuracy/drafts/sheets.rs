@@ -7,7 +7,7 @@ use rastrum::compare::{Fate, Music, Reason, SheetFate, Status, What, Why};
 use rastrum::place::BarIdx;
 
 use super::judge::Judged;
-use super::truth::Truth;
+use super::truth::{NewPart, Truth};
 
 /// Touched sheets and those of them that are named, untouched ones and those of them that are named.
 #[derive(Clone, Debug, Default)]
@@ -29,9 +29,14 @@ pub fn named(compared: &Compared, truth: &Truth, judged: &Judged) -> Named {
     let olds: &[PartChecked] = old.parts.as_ref().map_or(&[], |parts| &parts.parts);
     for (at, part) in olds.iter().enumerate() {
         let is_tacet = part.player.music.cells.iter().all(|cell| !cell.sounds());
-        let own = part.player.staves.first().map(|staff| old.checked.score.staves[staff.at()].part.at());
-        let seeded = truth.parts.iter().find(|part| part.is.is_some() && part.is == own);
-        let (Some(own), Some(seeded), false) = (own, seeded, is_tacet) else { continue };
+        // Desks of one section have parts of their own in some scores.
+        let own: BTreeSet<usize> =
+            part.player.staves.iter().map(|staff| old.checked.score.staves[staff.at()].part.at()).collect();
+        let seeded: Vec<&NewPart> =
+            truth.parts.iter().filter(|part| part.is.is_some_and(|is| own.contains(&is))).collect();
+        if is_tacet || seeded.len() < own.len() {
+            continue;
+        }
         let reprint = compared.reprint.iter().find(|reprint| match reprint.reader {
             Reader::Player(player) => compared.players[player].old == Some(at) && reprint.kind == ReprintKind::Both,
             Reader::Conductor => false,
@@ -44,8 +49,9 @@ pub fn named(compared: &Compared, truth: &Truth, judged: &Judged) -> Named {
         let sheets = reprint.sheets.sheets.iter();
         let (spans, told): (Vec<(usize, usize)>, Vec<&SheetFate>) =
             sheets.filter_map(|own| own.sheet.bars.map(|bars| ((bars.first.at(), bars.last.at()), own))).unzip();
-        let edited = |bar| truth.is_edited(bar, own);
-        let touched = Touched::of(&spans, &places, edited, seeded.transposed.is_some());
+        let edited = |bar| own.iter().any(|part| truth.is_edited(bar, *part));
+        let written_anew = seeded.iter().any(|part| part.transposed.is_some());
+        let touched = Touched::of(&spans, &places, edited, written_anew);
         touched.count(&part.player.name, &spans, &told, &mut all);
     }
     all
