@@ -8,6 +8,12 @@ pub fn staves(score: &Score, part: usize) -> impl Iterator<Item = usize> {
     (0..score.staves.len()).filter(move |at| score.staves[*at].part.at() == part)
 }
 
+/// Whether a part plays in a bar.
+pub fn sounds(score: &Score, bar: usize, part: usize) -> bool {
+    let mut cells = staves(score, part).filter_map(|staff| score.cell(BarIdx(bar as u32), StaffId(staff as u16)));
+    cells.any(|cell| cell.sounds())
+}
+
 /// Everything that a player reads in one bar of a part, at sounding pitch, in an order of its own.
 pub fn contents(score: &Score, bar: usize, part: usize) -> Vec<String> {
     let mut all = Vec::new();

@@ -6,6 +6,7 @@ use rastrum::check::{Compared, PartChecked, Reader, ReprintKind};
 use rastrum::compare::{Fate, Music, Reason, SheetFate, Status, What, Why};
 use rastrum::place::BarIdx;
 
+use super::content::sounds;
 use super::judge::Judged;
 use super::truth::{NewPart, Truth};
 
@@ -49,9 +50,14 @@ pub fn named(compared: &Compared, truth: &Truth, judged: &Judged) -> Named {
         let sheets = reprint.sheets.sheets.iter();
         let (spans, told): (Vec<(usize, usize)>, Vec<&SheetFate>) =
             sheets.filter_map(|own| own.sheet.bars.map(|bars| ((bars.first.at(), bars.last.at()), own))).unzip();
-        let edited = |bar| own.iter().any(|part| truth.is_edited(bar, *part));
-        let written_anew = seeded.iter().any(|part| part.transposed.is_some());
-        let touched = Touched::of(&spans, &places, edited, written_anew);
+        let anew: Vec<usize> =
+            seeded.iter().filter(|part| part.transposed.is_some()).filter_map(|part| part.is).collect();
+        let score = &old.checked.score;
+        // Of a desk that is written anew among others, the sheets on which it plays.
+        let edited = |bar| {
+            own.iter().any(|part| truth.is_edited(bar, *part)) || anew.iter().any(|part| sounds(score, bar, *part))
+        };
+        let touched = Touched::of(&spans, &places, edited, anew.len() == own.len());
         touched.count(&part.player.name, &spans, &told, &mut all);
     }
     all
