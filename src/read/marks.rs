@@ -5,9 +5,21 @@ use std::mem;
 use crate::place::StaffId;
 use crate::score::{SystemMark, SystemMarkKind};
 
-/// Sorts marks and joins those that say the same at the same place.
+/// Sorts marks and joins those that say the same at the same place. First those over one staff, so that a count goes with
+/// the words beside it, whichever staff is the upper one.
 pub(super) fn join(mut marks: Vec<SystemMark>) -> Vec<SystemMark> {
     marks.sort_by_key(|mark| (mark.bar, mark.onset, first_staff(mark)));
+    let mut joined = joined(marks, |known, mark| known.over == mark.over);
+    joined = self::joined(joined, |_, _| true);
+    for mark in &mut joined {
+        mark.over.sort_unstable();
+        mark.over.dedup();
+    }
+    joined
+}
+
+/// Joins marks that say the same at the same place and may be joined.
+fn joined(marks: Vec<SystemMark>, may: impl Fn(&SystemMark, &SystemMark) -> bool) -> Vec<SystemMark> {
     let mut joined: Vec<SystemMark> = Vec::with_capacity(marks.len());
     let mut group = 0;
     for mark in marks {
@@ -19,16 +31,12 @@ pub(super) fn join(mut marks: Vec<SystemMark>) -> Vec<SystemMark> {
         let rest = joined.iter_mut().skip(group).take(AT_ONE_PLACE);
         let mut left = Some(mark);
         for known in rest {
-            left = left.take().and_then(|mark| absorb(known, mark));
+            left = left.take().and_then(|mark| if may(known, &mark) { absorb(known, mark) } else { Some(mark) });
             if left.is_none() {
                 break;
             }
         }
         joined.extend(left);
-    }
-    for mark in &mut joined {
-        mark.over.sort_unstable();
-        mark.over.dedup();
     }
     joined
 }
@@ -84,7 +92,7 @@ fn absorb(known: &mut SystemMark, mark: SystemMark) -> Option<SystemMark> {
 mod tests {
     use super::*;
     use crate::place::BarIdx;
-    use crate::score::Position;
+    use crate::score::{MetronomeMark, Position};
     use crate::units::Fraction;
 
     fn mark(kind: SystemMarkKind, over: &[u16]) -> SystemMark {
@@ -104,6 +112,26 @@ mod tests {
             mark(tempo("Adagio", None), &[0]),
         ]);
         assert_eq!(joined, [mark(tempo("Adagio", Some(72.0)), &[0, 9])]);
+    }
+
+    #[test]
+    fn a_count_goes_with_the_words_over_its_own_staff_whichever_is_the_upper_one() {
+        let metronome = Some(MetronomeMark { beat: Fraction::ONE, per_minute: "130".to_owned() });
+        let count = SystemMarkKind::Tempo { words: String::new(), metronome, quarters_per_minute: Some(130.0) };
+        for (one, other) in [(0, 7), (7, 0)] {
+            let marks = vec![
+                mark(tempo("a tempo", None), &[one]),
+                mark(count.clone(), &[one]),
+                mark(tempo("1er mouv.", None), &[other]),
+            ];
+            let words = |mark: &SystemMark| match &mark.kind {
+                SystemMarkKind::Tempo { words, metronome, .. } => (words.clone(), metronome.is_some()),
+                _ => Default::default(),
+            };
+            let mut joined: Vec<_> = join(marks).iter().map(words).collect();
+            joined.sort();
+            assert_eq!(joined, [("1er mouv.".to_owned(), false), ("a tempo".to_owned(), true)]);
+        }
     }
 
     #[test]
