@@ -65,7 +65,8 @@ fn differs(one: &Print, other: &Print, told: &Told, retransposed: bool) -> Vec<W
         }
     };
     let rhythm = not(Of::Rhythm);
-    let spelt = not(Of::Spelling) && !retransposed;
+    // One desk of a section that is written for another instrument reads other notes that sound the same.
+    let spelt = !retransposed && (not(Of::Spelling) || one.sounds() && other.sounds() && not(Of::Transposition));
     tell(not(Of::Pitches) || spelt, What::Notes);
     tell(rhythm, What::Rhythm);
     tell(not(Of::Cues), What::Cues);

@@ -17,16 +17,18 @@ pub(super) enum Of {
     Dynamics,
     Words,
     Signs,
-    /// In force, where anything is to be read.
+    /// That notes are read in; where it is changed, whether before the barline or behind it, counts for nothing.
     Clef,
     /// In force at sounding pitch, where anything is to be read.
     Key,
+    /// For which instruments it is written, where anything is to be read.
+    Transposition,
     Stems,
     Beams,
     Accidentals,
 }
 
-const KINDS: usize = 12;
+const KINDS: usize = 13;
 
 /// One bar of one staff, or of all staves of a part: one number a kind. Each is the sum over its contents, so that order
 /// and numbers of voices count for nothing.
@@ -86,10 +88,12 @@ impl Print {
             print.add(Of::Rhythm, sketch.word());
             print.notes += 1;
         }
-        if cell.events.iter().any(|event| event.printed && matches!(event.kind, EventKind::Chord(_))) {
-            print.add(Of::Clef, cell.clef);
-            cell.clef_changes.iter().for_each(|change| print.add(Of::Clef, change));
+        if let Some((first, last)) = read_between(cell) {
+            print.add(Of::Clef, cell.clef_at(first));
+            let inside = cell.clef_changes.iter().filter(|(onset, _)| (first < *onset) && (*onset <= last));
+            inside.for_each(|change| print.add(Of::Clef, change));
             print.add(Of::Key, (i32::from(cell.key.fifths) + cell.transposition.fifths()).rem_euclid(12));
+            print.add(Of::Transposition, cell.transposition);
         }
         print
     }
@@ -207,6 +211,15 @@ fn pitch(cell: &Cell, note: &Note) -> (i32, i32) {
     }
     let sounding = cell.transposition.sounding(note.pitch);
     (sounding.quarter_tones(), sounding.steps())
+}
+
+/// Onsets of the first and of the last notes to be read; `None` where there are none.
+fn read_between(cell: &Cell) -> Option<(Fraction, Fraction)> {
+    let is_read = |event: &&Event| event.printed && matches!(event.kind, EventKind::Chord(_));
+    let onsets = cell.events.iter().filter(is_read).map(|event| event.onset);
+    onsets.fold(None, |between, onset| {
+        Some(between.map_or((onset, onset), |(first, last)| (onset.min(first), onset.max(last))))
+    })
 }
 
 /// Without spaces that only an export differs in.

@@ -1,7 +1,8 @@
 use super::*;
 use crate::fixture;
 use crate::place::StaffId;
-use crate::score::Transposition;
+use crate::score::{Clef, ClefSign, Transposition};
+use crate::units::Fraction;
 
 /// A quartet of eight bars in which the first violin plays another note in every bar, the viola in the odd ones.
 fn draft() -> Score {
@@ -156,6 +157,38 @@ fn stems_alone_change_nothing_that_is_played() {
     // A file that tells no stems has not changed them.
     new.cells.iter_mut().flat_map(|cell| &mut cell.events).for_each(|event| event.stem = crate::score::Stem::Unknown);
     assert!(music(&old, &new).is_same());
+}
+
+#[test]
+fn a_clef_is_what_notes_are_read_in() {
+    let alto = Clef { sign: ClefSign::C, line: 3, octave_change: 0 };
+    let mut old = draft();
+    // Before the barline in the one draft, behind it in the other.
+    old.cells[3 * 4].clef_changes = vec![(Fraction::whole(4), alto)];
+    old.cells[4 * 4].clef = alto;
+    let mut new = old.clone();
+    new.cells[3 * 4].clef_changes.clear();
+    new.cells[4 * 4].clef = old.cells[3 * 4].clef;
+    new.cells[4 * 4].clef_changes = vec![(Fraction::ZERO, alto)];
+    assert!(music(&old, &new).is_same());
+    new.cells[4 * 4].clef_changes = vec![(Fraction::whole(1), alto)];
+    assert_eq!(told(&music(&old, &new)).split(' ').nth(4), Some("4~4(0:clef)"));
+}
+
+#[test]
+fn a_few_bars_for_another_instrument_are_other_notes_to_read() {
+    let old = draft();
+    let mut new = old.clone();
+    let cell = &mut new.cells[5 * 4];
+    cell.transposition = Transposition { diatonic: -7, chromatic: -12, octaves: 0 };
+    for event in &mut cell.events {
+        if let crate::score::EventKind::Chord(notes) = &mut event.kind {
+            notes.iter_mut().for_each(|note| note.pitch.octave += 1);
+        }
+    }
+    let found = music(&old, &new);
+    assert_eq!((found.count(Status::Edited), found.parts[0].retransposed), (1, false));
+    assert_eq!(told(&found).split(' ').nth(5), Some("5~5(0:notes)"));
 }
 
 #[test]
