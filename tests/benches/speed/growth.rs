@@ -1,19 +1,21 @@
 //! How CPU time grows with the length of the music.
+//!
+//! Each time is held against a bare parse right beside it, so that a slow spell of the machine bends no slope.
 
 use std::path::Path;
 
 use super::figure::{Figure, Outcome, median};
-use super::program::{Writes, bars, check_seconds};
+use super::program::{Writes, bare_seconds, bars, check_seconds};
 use super::sample::Score;
 use super::work_folder::WorkFolder;
 
 const RUNS: usize = 5;
 
 /// How often the same music is given, as movements of one work.
-pub(super) const TIMES: [usize; 4] = [1, 2, 4, 8];
+const TIMES: [usize; 4] = [1, 2, 4, 8];
 
 /// The steepest slope of log CPU time on log bars: 1 is in proportion, 2 is quadratic.
-pub(super) const GOAL: f64 = 1.15;
+const GOAL: f64 = 1.15;
 
 /// The slopes for the largest score.
 pub fn figures(scores: &[Score], work: &WorkFolder) -> Outcome<Vec<Figure>> {
@@ -22,32 +24,36 @@ pub fn figures(scores: &[Score], work: &WorkFolder) -> Outcome<Vec<Figure>> {
 }
 
 fn slope_of(score: &Score, writes: Writes, work: &WorkFolder) -> Outcome<Figure> {
+    let what = format!("{}, {}", writes.words(), score.name());
+    figure(&what, &score.path, |movements| {
+        let seconds = check_seconds(movements, writes, work)?;
+        Ok((bars(work)?, seconds))
+    })
+}
+
+/// The slope of what one run takes: for so many movements, the length of the music and the seconds.
+pub(super) fn figure(what: &str, score: &Path, run: impl Fn(&[&Path]) -> Outcome<(f64, f64)>) -> Outcome<Figure> {
     let mut runs = TIMES.map(|_| Vec::new());
-    let mut lengths = TIMES.map(|_| 0.0);
     for _ in 0..RUNS {
-        for ((times, runs), length) in TIMES.into_iter().zip(&mut runs).zip(&mut lengths) {
-            let movements = vec![Path::new(&score.path); times];
-            runs.push(check_seconds(&movements, writes, work)?);
-            *length = bars(work)?;
+        for (times, runs) in TIMES.into_iter().zip(&mut runs) {
+            let bare = bare_seconds(score)?;
+            let (length, seconds) = run(&vec![score; times])?;
+            runs.push((length, seconds / bare));
         }
     }
-    let mut points = Vec::new();
-    for (length, runs) in lengths.into_iter().zip(&runs) {
-        points.push((length, median(runs, |seconds| seconds)?));
-    }
-    let shown: Vec<String> =
-        points.iter().map(|(bars, seconds)| format!("{:.1} ms / {bars} bars", seconds * 1e3)).collect();
+    let points = runs.iter().map(|runs| median(runs, |(_, ratio)| ratio)).collect::<Outcome<Vec<_>>>()?;
+    let shown: Vec<String> = points.iter().map(|(length, ratio)| format!("{ratio:.2} B / {length}")).collect();
     Ok(Figure {
-        name: format!("slope of log CPU on log bars, {}, {}", writes.words(), score.name()),
+        name: format!("slope of log CPU on log bars, {what}"),
         value: slope(&points),
         goal: GOAL,
         unit: "",
-        from: format!("{}; medians of {RUNS}", shown.join(", ")),
+        from: format!("{}; B a bare parse of the file beside it, medians of {RUNS}", shown.join(", ")),
     })
 }
 
 /// Of the straight line that fits the logarithms best by least squares.
-pub(super) fn slope(points: &[(f64, f64)]) -> f64 {
+fn slope(points: &[(f64, f64)]) -> f64 {
     let logs: Vec<(f64, f64)> = points.iter().map(|(x, y)| (x.ln(), y.ln())).collect();
     let count = logs.len() as f64;
     let mean_x = logs.iter().map(|(x, _)| x).sum::<f64>() / count;

@@ -17,28 +17,32 @@ const PER_BYTE: f64 = 4.0;
 
 /// For each score, the highest peak of some runs that write everything.
 pub fn figures(scores: &[Score], work: &WorkFolder) -> Outcome<Vec<Figure>> {
-    let mut figures = Vec::new();
-    for score in scores {
-        let mut peak = 0.0_f64;
-        for _ in 0..RUNS {
-            peak = peak.max(peak_bytes(&mut check(&[&score.path], Writes::ReportAndJson, work))?);
-        }
-        let inflated = score.inflated as f64;
-        figures.push(Figure {
-            name: format!("peak memory, {}, {}", Writes::ReportAndJson.words(), score.name()),
-            value: peak / 1e6,
-            goal: (BASE + PER_BYTE * inflated) / 1e6,
-            unit: " MB",
-            from: format!("highest of {RUNS} runs; 40 MB + 4 x {:.2} MB decompressed", inflated / 1e6),
-        });
+    let of_score = |score: &Score| {
+        let what = format!("{}, {}", Writes::ReportAndJson.words(), score.name());
+        figure(&what, score.inflated as f64, || check(&[&score.path], Writes::ReportAndJson, work))
+    };
+    scores.iter().map(of_score).collect()
+}
+
+/// The highest peak of some runs over files of so many bytes of XML.
+pub(super) fn figure(what: &str, inflated: f64, command: impl Fn() -> Command) -> Outcome<Figure> {
+    let mut peak = 0.0_f64;
+    for _ in 0..RUNS {
+        peak = peak.max(peak_bytes(&mut command())?);
     }
-    Ok(figures)
+    Ok(Figure {
+        name: format!("peak memory, {what}"),
+        value: peak / 1e6,
+        goal: (BASE + PER_BYTE * inflated) / 1e6,
+        unit: " MB",
+        from: format!("highest of {RUNS} runs; 40 MB + 4 x {:.2} MB decompressed", inflated / 1e6),
+    })
 }
 
 /// Peak resident memory of the process. The kernel forgets it when the process ends, so it is asked every fifth of a
 /// millisecond until then; what is taken later than the last answer is not seen.
 fn peak_bytes(command: &mut Command) -> Outcome<f64> {
-    let mut child = command.stderr(Stdio::null()).spawn()?;
+    let mut child = command.stdout(Stdio::null()).stderr(Stdio::null()).spawn()?;
     let mut peak = None;
     let ended = loop {
         peak = peak.max(kilobytes(&child));

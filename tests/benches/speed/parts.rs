@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use super::figure::{Figure, Outcome, median};
-use super::growth::{self, TIMES, slope};
+use super::growth;
 use super::program::{bare_seconds, parts_seconds};
 use super::sample::Score;
 use super::work_folder::WorkFolder;
@@ -36,19 +36,7 @@ fn ratio(score: &Score, work: &WorkFolder) -> Outcome<Figure> {
 
 /// The same music several times, as movements that run on in each part.
 fn grows(score: &Score, work: &WorkFolder) -> Outcome<Figure> {
-    let mut points = Vec::new();
-    for times in TIMES {
-        let movements = vec![Path::new(&score.path); times];
-        let runs: Outcome<Vec<f64>> = (0..RUNS).map(|_| parts_seconds(&movements, &["cast-off"], work)).collect();
-        points.push((times as f64, median(&runs?, |seconds| seconds)?));
-    }
-    let shown: Vec<String> =
-        points.iter().map(|(times, seconds)| format!("{:.1} ms / {times} times", seconds * 1e3)).collect();
-    Ok(Figure {
-        name: format!("slope of log CPU on log bars, all parts, {}", score.name()),
-        value: slope(&points),
-        goal: growth::GOAL,
-        unit: "",
-        from: format!("{}; medians of {RUNS}", shown.join(", ")),
+    growth::figure(&format!("all parts, {}", score.name()), &score.path, |movements| {
+        Ok((movements.len() as f64, parts_seconds(movements, &["cast-off"], work)?))
     })
 }

@@ -71,11 +71,17 @@ pub fn proof_seconds(score: &Path, parts: &Path, work: &WorkFolder) -> Outcome<f
     seconds(&told(command.stdout(Stdio::null()))?, "proof")
 }
 
-/// CPU seconds of some stages of holding two drafts against each other, both sides together.
-pub fn drafts_seconds(old: &Path, new: &Path, stages: &[&str], work: &WorkFolder) -> Outcome<f64> {
+/// `rastrum compare` of two drafts, not yet started.
+pub fn drafts(old: &Path, new: &Path, work: &WorkFolder) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_rastrum"));
     command.arg("compare").args([old, new]).arg("--timings").arg("--json").arg(work.path().join("drafts.json"));
-    let told = told(command.stdout(Stdio::null()))?;
+    command.stdout(Stdio::null());
+    command
+}
+
+/// CPU seconds of some stages of holding two drafts against each other, both sides together.
+pub fn drafts_seconds(old: &Path, new: &Path, stages: &[&str], work: &WorkFolder) -> Outcome<f64> {
+    let told = told(&mut drafts(old, new, work))?;
     stages.iter().map(|stage| seconds(&told, stage)).sum()
 }
 
