@@ -36,7 +36,7 @@ mod turns;
 
 pub use crate::guidelines::Weight;
 pub use finding::{Finding, Key, Scope};
-pub use frame::{Judged, judge, judge_music};
+pub use frame::{Judged, judge, judge_drawn_part, judge_music};
 
 use counting::*;
 use forces::*;

@@ -99,7 +99,17 @@ pub fn propose(basis: &PartBasis) -> Option<PartPages> {
     cast_off(basis, None)
 }
 
-/// The same with a turn after a given bar; `None` where no page may end there, too.
+/// Both [`propose`] and [`fill`], which weigh the same lines.
+#[must_use]
+pub fn propose_and_fill(basis: &PartBasis) -> Option<(PartPages, PartPages)> {
+    let pieces = Pieces::of(basis)?;
+    let mut problem = lines::problem(basis, &pieces);
+    let filled = filled(basis, &pieces, &problem)?;
+    let plan = best(&mut problem, basis)?;
+    Some((set::pages(basis, &pieces, &problem, &plan), filled))
+}
+
+/// The pages that cost least with a turn after a given bar; `None` where no page may end there, too.
 #[must_use]
 pub fn propose_turning_after(basis: &PartBasis, after: BarIdx) -> Option<PartPages> {
     cast_off(basis, Some(after))
@@ -110,9 +120,12 @@ pub fn propose_turning_after(basis: &PartBasis, after: BarIdx) -> Option<PartPag
 #[must_use]
 pub fn fill(basis: &PartBasis) -> Option<PartPages> {
     let pieces = Pieces::of(basis)?;
-    let problem = lines::problem(basis, &pieces);
-    let plan = fill::fill(&problem, fill::start(basis.stand))?;
-    Some(set::pages(basis, &pieces, &problem, &plan))
+    filled(basis, &pieces, &lines::problem(basis, &pieces))
+}
+
+fn filled(basis: &PartBasis, pieces: &Pieces, problem: &Problem) -> Option<PartPages> {
+    let plan = fill::fill(problem, fill::start(basis.stand))?;
+    Some(set::pages(basis, pieces, problem, &plan))
 }
 
 fn cast_off(basis: &PartBasis, turn_after: Option<BarIdx>) -> Option<PartPages> {

@@ -1,6 +1,6 @@
 //! Whose line is whose in two drafts: by what is played, then by name, then by place.
 
-use std::collections::BTreeMap;
+use std::cmp::Ordering;
 use std::ops::Range;
 
 use super::prints::{Of, Print, Prints};
@@ -14,10 +14,9 @@ pub(super) struct Line {
     sound: Option<String>,
     /// Its staves in its score.
     pub staves: Range<usize>,
-    /// How often each bar that sounds stands there, at pitch and by rhythm alone.
-    pitched: BTreeMap<u64, u32>,
-    rhythm: BTreeMap<u64, u32>,
-    sounding: u32,
+    /// Its bars that sound as numbers, in order of these: at pitch and by rhythm alone.
+    pitched: Vec<u64>,
+    rhythm: Vec<u64>,
 }
 
 /// Places in the first and in the second list.
@@ -48,6 +47,8 @@ pub(super) fn of_score(score: &Score, prints: &Prints) -> Vec<Line> {
         for bar in 0..score.bars.len() {
             line.take(&Print::of_part(prints.at(bar, &line.staves), false));
         }
+        line.pitched.sort_unstable();
+        line.rhythm.sort_unstable();
         from += count;
         lines.push(line);
     }
@@ -61,11 +62,13 @@ fn tidy(name: &str) -> String {
 impl Line {
     fn take(&mut self, print: &Print) {
         if print.sounds() {
-            self.sounding += 1;
-            let pitched = print.get(Of::Pitches).wrapping_add(print.get(Of::Rhythm));
-            *self.pitched.entry(pitched).or_default() += 1;
-            *self.rhythm.entry(print.get(Of::Rhythm)).or_default() += 1;
+            self.pitched.push(print.get(Of::Pitches).wrapping_add(print.get(Of::Rhythm)));
+            self.rhythm.push(print.get(Of::Rhythm));
         }
+    }
+
+    fn sounds(&self) -> bool {
+        !self.pitched.is_empty()
     }
 
     pub fn is_named_as(&self, other: &Line) -> bool {
@@ -76,15 +79,12 @@ impl Line {
     /// less.
     fn agreement(&self, other: &Line) -> (f64, f64) {
         const RHYTHM: f64 = 0.5;
-        let all = f64::from(self.sounding + other.sounding);
-        if all == 0.0 {
+        let all = self.pitched.len() + other.pitched.len();
+        if all == 0 {
             return (0.0, 0.0);
         }
-        let common = |one: &BTreeMap<u64, u32>, other: &BTreeMap<u64, u32>| -> u32 {
-            one.iter().filter_map(|(bar, count)| Some((*count).min(*other.get(bar)?))).sum()
-        };
-        let pitched = 2.0 * f64::from(common(&self.pitched, &other.pitched)) / all;
-        let rhythm = 2.0 * f64::from(common(&self.rhythm, &other.rhythm)) / all;
+        let pitched = 2.0 * common(&self.pitched, &other.pitched) as f64 / all as f64;
+        let rhythm = 2.0 * common(&self.rhythm, &other.rhythm) as f64 / all as f64;
         (pitched, pitched.max(rhythm * RHYTHM))
     }
 
@@ -103,6 +103,23 @@ impl Line {
                 + add(self.id == other.id, ID),
         )
     }
+}
+
+/// How many numbers stand in both of two lists in order, each as often as in the one that has fewer of it.
+fn common(one: &[u64], other: &[u64]) -> usize {
+    let (mut one, mut other) = (one.iter().peekable(), other.iter().peekable());
+    let mut both = 0;
+    while let (Some(left), Some(right)) = (one.peek(), other.peek()) {
+        match left.cmp(right) {
+            Ordering::Less => _ = one.next(),
+            Ordering::Greater => _ = other.next(),
+            Ordering::Equal => {
+                both += 1;
+                _ = (one.next(), other.next());
+            }
+        }
+    }
+    both
 }
 
 /// Which lines belong together, each once: in the order of the second list, those left out where they stood.
@@ -133,7 +150,7 @@ fn pair(of_old: &mut [Option<usize>], of_new: &mut [Option<usize>], at: usize, t
 /// Lines without a note and of other names are known by their neighbours alone.
 fn silent_neighbours(old: &[Line], new: &[Line], of_old: &mut [Option<usize>], of_new: &mut [Option<usize>]) {
     for (at, line) in old.iter().enumerate() {
-        if line.sounding > 0 || of_old.get(at).copied().flatten().is_some() {
+        if line.sounds() || of_old.get(at).copied().flatten().is_some() {
             continue;
         }
         let after = at.checked_sub(1).and_then(|before| of_old.get(before).copied().flatten()).map(|to| to + 1);
@@ -141,7 +158,7 @@ fn silent_neighbours(old: &[Line], new: &[Line], of_old: &mut [Option<usize>], o
         let first = (at == 0).then_some(0);
         let silent = |to: &usize| {
             let is_free = of_new.get(*to).is_some_and(Option::is_none);
-            is_free && new.get(*to).is_some_and(|other| other.sounding == 0 && other.staves.len() == line.staves.len())
+            is_free && new.get(*to).is_some_and(|other| !other.sounds() && other.staves.len() == line.staves.len())
         };
         if let Some(to) = after.or(first).filter(silent).or(before.filter(silent)) {
             pair(of_old, of_new, at, to);

@@ -22,22 +22,28 @@ pub struct Judged {
 /// Holds one document against the guidelines.
 #[must_use]
 pub fn judge(case: &Case<'_>, guidelines: &Guidelines) -> Judged {
-    judge_as(case.document(), case, guidelines)
+    let document = case.document();
+    judge_by(case, guidelines, |sheet| sheet.applies(document))
+}
+
+/// Holds a part that was drawn from its score against the rules for parts alone: what is wrong in the score is told of the
+/// score, not of each of its parts.
+#[must_use]
+pub fn judge_drawn_part(case: &Case<'_>, guidelines: &Guidelines) -> Judged {
+    judge_by(case, guidelines, |sheet| sheet.applies(Document::Part) && !sheet.applies(Document::Score))
 }
 
 /// Holds the notes of a score against the guidelines, whatever its pages.
 #[must_use]
 pub fn judge_music(case: &Case<'_>, guidelines: &Guidelines) -> Judged {
-    judge_as(Document::Music, case, guidelines)
+    judge_by(case, guidelines, |sheet| sheet.applies(Document::Music))
 }
 
-fn judge_as(document: Document, case: &Case<'_>, guidelines: &Guidelines) -> Judged {
+fn judge_by(case: &Case<'_>, guidelines: &Guidelines, applies: impl Fn(&RuleSheet) -> bool) -> Judged {
     let mut judged = Judged::default();
     for entry in RULES {
         match guidelines.rule(entry.name) {
-            Some(sheet) if sheet.severity.is_some() && sheet.applies(document) => {
-                judged.hear(entry, case, guidelines, sheet)
-            }
+            Some(sheet) if sheet.severity.is_some() && applies(sheet) => judged.hear(entry, case, guidelines, sheet),
             _ => judged.off.push(entry.name),
         }
     }

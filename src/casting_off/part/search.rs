@@ -83,16 +83,16 @@ pub(super) struct Plan {
     pub cost: f64,
 }
 
-/// A way to have come to a place.
+/// A way to have come to a place. There are millions of them: it is kept small.
 #[derive(Clone, Copy, Debug)]
 struct Label {
     cost: f64,
     used: u32,
-    phase: Phase,
     /// The line that ends here.
-    trial: usize,
-    /// The way to where that line begins.
-    before: Option<usize>,
+    trial: u32,
+    /// The way to where that line begins, among those kept.
+    before: Option<u32>,
+    phase: Phase,
     /// That line begins a page, and so ended the page before.
     begins: Option<End>,
 }
@@ -101,7 +101,7 @@ struct Label {
 #[derive(Clone, Copy, Debug)]
 struct Fresh {
     cost: f64,
-    before: Option<usize>,
+    before: Option<u32>,
     end: End,
 }
 
@@ -180,6 +180,8 @@ pub(super) fn best(problem: &Problem) -> Option<Plan> {
     let end = problem.end();
     let mut fronts: Vec<Vec<Label>> = vec![Vec::new(); (end + 1) * PHASES];
     let mut kept: Vec<Label> = Vec::with_capacity(end * 8);
+    // Lists that were emptied: most places need as many.
+    let mut spare: Vec<Vec<Label>> = Vec::new();
     for place in 0..end {
         let mut fresh = [None; PHASES];
         if place == 0 {
@@ -191,10 +193,10 @@ pub(super) fn best(problem: &Problem) -> Option<Plan> {
         }
         let from = kept.len();
         for phase in 0..PHASES {
-            let labels = fronts.get_mut(place * PHASES + phase).map(std::mem::take).unwrap_or_default();
+            let mut labels = fronts.get_mut(place * PHASES + phase).map(std::mem::take).unwrap_or_default();
             // The cheapest stands last: each is lower on the page than those after it.
             if let Some(cheapest) = labels.last() {
-                let before = Some(kept.len() + labels.len() - 1);
+                let before = Some(numbered(kept.len() + labels.len() - 1));
                 for (end, cost, next) in problem.endings(place, phase as Phase) {
                     let cost = cheapest.cost + cost;
                     if let Some(slot) = fresh.get_mut(usize::from(next))
@@ -204,7 +206,8 @@ pub(super) fn best(problem: &Problem) -> Option<Plan> {
                     }
                 }
             }
-            kept.extend(labels);
+            kept.append(&mut labels);
+            spare.push(labels);
         }
         let goes_on = !problem.places.get(place).is_some_and(|place| place.inside) && problem.turn_at != Some(place);
         let own = if goes_on { from..kept.len() } else { 0..0 };
@@ -214,8 +217,8 @@ pub(super) fn best(problem: &Problem) -> Option<Plan> {
             for (phase, fresh) in fresh.iter().enumerate() {
                 let Some((fresh, front)) = fresh.as_ref().zip(fronts.get_mut(target + phase)) else { continue };
                 let (cost, begins) = (fresh.cost + cost, Some(fresh.end));
-                let label = Label { cost, used, phase: phase as Phase, trial: at, before: fresh.before, begins };
-                put(front, label);
+                let (trial, phase, before) = (numbered(at), phase as Phase, fresh.before);
+                put(front, Label { cost, used, trial, before, phase, begins }, &mut spare);
             }
             for before in own.clone() {
                 let Some(label) = kept.get(before) else { continue };
@@ -224,8 +227,8 @@ pub(super) fn best(problem: &Problem) -> Option<Plan> {
                     continue;
                 }
                 if let Some(front) = fronts.get_mut(target + usize::from(label.phase)) {
-                    let cost = label.cost + trial.cost;
-                    put(front, Label { cost, used, phase: label.phase, trial: at, before: Some(before), begins: None });
+                    let (cost, phase, before) = (label.cost + trial.cost, label.phase, Some(numbered(before)));
+                    put(front, Label { cost, used, trial: numbered(at), before, phase, begins: None }, &mut spare);
                 }
             }
         }
@@ -236,18 +239,32 @@ pub(super) fn best(problem: &Problem) -> Option<Plan> {
 }
 
 /// Labels stand in order of height, lowest use first, and each costs less than the one before it; what is beaten in both goes.
-fn put(front: &mut Vec<Label>, label: Label) {
-    let at = front.partition_point(|own| own.used <= label.used);
-    if at.checked_sub(1).and_then(|at| front.get(at)).is_some_and(|own| own.cost <= label.cost) {
+/// A list that holds nothing yet may be one of the spare ones.
+fn put(front: &mut Vec<Label>, label: Label, spare: &mut Vec<Vec<Label>>) {
+    if front.capacity() == 0 {
+        *front = spare.pop().unwrap_or_default();
+    }
+    let after = front.partition_point(|own| own.used <= label.used);
+    let below = after.checked_sub(1).and_then(|at| front.get(at));
+    if below.is_some_and(|own| own.cost <= label.cost) {
         return;
     }
-    let at = if at.checked_sub(1).and_then(|at| front.get(at)).is_some_and(|own| own.used == label.used) {
-        at - 1
-    } else {
-        at
-    };
+    let at = if below.is_some_and(|own| own.used == label.used) { after - 1 } else { after };
     let beaten = front.get(at..).unwrap_or_default().iter().take_while(|own| own.cost >= label.cost).count();
-    front.splice(at..at + beaten, [label]);
+    match front.get_mut(at).filter(|_| beaten > 0) {
+        Some(slot) => {
+            *slot = label;
+            if beaten > 1 {
+                front.drain(at + 1..at + beaten);
+            }
+        }
+        None => front.insert(at, label),
+    }
+}
+
+/// Of what is counted here there are never four thousand million.
+fn numbered(at: usize) -> u32 {
+    u32::try_from(at).unwrap_or(u32::MAX)
 }
 
 fn plan(kept: &[Label], last: Label) -> Plan {
@@ -255,8 +272,8 @@ fn plan(kept: &[Label], last: Label) -> Plan {
     let mut page = PagePlan { phase: last.phase, lines: Vec::new(), end: End::Last };
     let mut label = Some(last);
     while let Some(own) = label {
-        page.lines.push(own.trial);
-        let before = own.before.and_then(|at| kept.get(at)).copied();
+        page.lines.push(own.trial as usize);
+        let before = own.before.and_then(|at| kept.get(at as usize)).copied();
         if let Some(end) = own.begins {
             page.lines.reverse();
             let phase = before.map_or(0, |before| before.phase);

@@ -7,7 +7,7 @@ use super::{PartChecked, PartsChecked, RecordedPart, SetAside, SheetChecked, Tur
 use crate::accepted::{self, Applied, Entry};
 use crate::casting_off::part::{self, PartBasis, PartPages, Stand};
 use crate::casting_off::{self, House};
-use crate::guidelines::{Document, Guidelines};
+use crate::guidelines::Guidelines;
 use crate::join::Fit;
 use crate::layout::{Layout, Origin};
 use crate::metrics::Metrics;
@@ -66,9 +66,13 @@ impl<'a> Whole<'a> {
         let whole = end_to_end(&player, &self.everyone, changes);
         let metrics = Metrics::of(&player.music);
         let basis = PartBasis { player: &player, metrics: &metrics, blocks: &blocks, points: &points, stand: &stand };
-        let best = part::propose(&basis)?;
-        let proposed = if self.beside { turned(&basis, best) } else { beside(&basis, best) };
-        let filled = if self.beside { beside(&basis, part::fill(&basis)?) } else { proposed.clone() };
+        let (proposed, filled) = if self.beside {
+            let (best, filled) = part::propose_and_fill(&basis)?;
+            (turned(&basis, best), beside(&basis, filled))
+        } else {
+            let proposed = beside(&basis, part::propose(&basis)?);
+            (proposed.clone(), proposed)
+        };
         let recorded = match own {
             Own::Nothing => None,
             Own::Pages(pages) => Some(printed(&basis, &whole, pages)),
@@ -169,14 +173,12 @@ impl<'a> Whole<'a> {
             fit,
             print_on: self.print_on(),
         };
-        let mut judged = rules::judge(&case, self.guidelines);
-        let Judged { findings, ran, could_not_run, .. } = &mut judged;
-        if !is_file {
-            // What is wrong in the score is told of the score, not of each of its parts.
-            findings.retain(|finding| self.is_for_parts(finding.rule));
-            ran.retain(|rule| self.is_for_parts(rule));
-            could_not_run.retain(|(rule, _)| self.is_for_parts(rule));
-        }
+        let mut judged = if is_file {
+            rules::judge(&case, self.guidelines)
+        } else {
+            rules::judge_drawn_part(&case, self.guidelines)
+        };
+        let findings = &mut judged.findings;
         for finding in findings.iter_mut().filter(|finding| !is_of(&finding.key.staff, part.player)) {
             let place = std::mem::take(&mut finding.key.staff);
             finding.key.staff = [&part.player.name, ", ", &place].concat().trim_end_matches(", ").to_owned();
@@ -195,10 +197,6 @@ impl<'a> Whole<'a> {
         let of_player: Vec<Entry> = self.accepted.iter().filter(|entry| is_of(&entry.staff, player)).cloned().collect();
         let Applied { kept, accepted, .. } = accepted::apply(judged.findings, &of_player, &own.player.music);
         Ok(SheetChecked { music: own.player.music, recorded: own.part, findings: kept, accepted: accepted.len() })
-    }
-
-    fn is_for_parts(&self, rule: &str) -> bool {
-        self.guidelines.rule(rule).is_some_and(|sheet| !sheet.applies(Document::Score))
     }
 
     fn print_on(&self) -> Option<PrintOn<'_>> {

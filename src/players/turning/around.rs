@@ -11,16 +11,29 @@ pub struct Around {
     staves: usize,
     /// Of each staff.
     parts: Vec<PartId>,
+    /// By bar: the parts that sound on both sides of the barline that ends it.
+    across: Vec<Vec<PartId>>,
 }
 
 impl Around {
     #[must_use]
     pub fn of(score: &Score) -> Around {
-        Around {
+        let mut around = Around {
             sounds: score.cells.iter().map(crate::score::Cell::sounds).collect(),
             staves: score.staves.len(),
             parts: score.staves.iter().map(|staff| staff.part).collect(),
-        }
+            across: Vec::new(),
+        };
+        around.across = (0..score.bars.len() as u32).map(|bar| around.both_sides(bar)).collect();
+        around
+    }
+
+    fn both_sides(&self, bar: u32) -> Vec<PartId> {
+        let both = self.bar(bar).iter().zip(self.bar(bar + 1)).map(|(before, after)| *before && *after);
+        let mut parts: Vec<PartId> =
+            both.zip(&self.parts).filter(|(sounds, _)| *sounds).map(|(_, part)| *part).collect();
+        parts.dedup();
+        parts
     }
 
     /// Nobody sounds in the bars on both sides of the barline that ends a bar.
@@ -30,15 +43,9 @@ impl Around {
 
     /// Parts that sound on both sides of a barline, but for those of the player.
     pub(super) fn sounding_across(&self, bar: BarIdx, own: &[StaffId]) -> Vec<PartId> {
-        let own: Vec<PartId> = own.iter().filter_map(|staff| self.parts.get(staff.at()).copied()).collect();
-        let both = self.bar(bar.0).iter().zip(self.bar(bar.0 + 1)).map(|(before, after)| *before && *after);
-        let mut parts: Vec<PartId> = both
-            .zip(&self.parts)
-            .filter(|(sounds, part)| *sounds && !own.contains(part))
-            .map(|(_, part)| *part)
-            .collect();
-        parts.dedup();
-        parts
+        let is_own = |part: &PartId| own.iter().any(|staff| self.parts.get(staff.at()) == Some(part));
+        let across = self.across.get(bar.0 as usize).map_or(&[][..], Vec::as_slice);
+        across.iter().copied().filter(|part| !is_own(part)).collect()
     }
 
     fn bar(&self, bar: u32) -> &[bool] {
