@@ -118,6 +118,8 @@ pub struct Place {
     pub player: Option<PlayerId>,
     /// What was found at this very place, where a finding has several.
     pub here: Option<Here>,
+    /// It stands for all pages with music.
+    pub everywhere: bool,
 }
 
 /// The words of one place among several of one finding.

@@ -66,6 +66,8 @@ impl FoundFate {
 struct At<'a> {
     finding: &'a Finding,
     accepted: bool,
+    /// It stands for all pages: whatever the other draft has of the kind belongs to it.
+    everywhere: bool,
     /// Names of its staves.
     staves: BTreeSet<String>,
     /// In bars of the new draft.
@@ -95,11 +97,12 @@ pub fn found(
     }
     fits.sort_by(|one, other| other.0.total_cmp(&one.0).then((one.1, one.2).cmp(&(other.1, other.2))));
     for (_, at, to) in fits {
-        if let Some((slot, taken)) = partner.get_mut(to).zip(taken.get_mut(at))
-            && slot.is_none()
-            && !*taken
-        {
-            (*slot, *taken) = (Some(at), true);
+        let of = |list: &[At<'_>], at: usize| list.get(at).is_some_and(|own| own.everywhere);
+        if let Some((slot, taken)) = partner.get_mut(to).zip(taken.get_mut(at)) {
+            if slot.is_none() && (!*taken || of(&before, at)) {
+                (*slot, *taken) = (Some(at), true);
+            }
+            *taken |= of(&after, to);
         }
     }
     let mut changes = Vec::with_capacity(after.len());
@@ -140,6 +143,7 @@ fn places<'a>(
             all.push(At {
                 finding,
                 accepted,
+                everywhere: place.everywhere,
                 staves: place.staves.iter().filter_map(name).collect(),
                 bars: bars
                     .into_iter()
@@ -188,3 +192,6 @@ impl At<'_> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

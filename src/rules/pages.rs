@@ -109,8 +109,10 @@ impl<'a> Case<'a> {
 
     /// The pages as places; the first alone stands for all of them, when it is all.
     pub(super) fn on_pages(&self, pages: &[PageIdx]) -> Vec<Place> {
-        let shown = if self.is_all_pages(pages) { 1 } else { pages.len() };
-        pages.iter().take(shown).map(|page| self.on_page(*page)).collect()
+        match pages.first().filter(|_| self.is_all_pages(pages)) {
+            Some(first) => vec![Place { everywhere: true, ..self.on_page(*first) }],
+            None => pages.iter().map(|page| self.on_page(*page)).collect(),
+        }
     }
 
     /// Whether these are all pages with music, and more than one.
