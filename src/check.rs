@@ -1,7 +1,7 @@
 //! The one entry: files and options in, everything that was found out. Never touches files, clock or environment.
 
-use crate::accepted::{self, Applied, Entry, Lapse};
-use crate::casting_off::{self, Basis, ExpectedErrors, House, Proposal, Sheet, WhatIf, Wishes};
+use crate::accepted::{self, Entry, Lapse};
+use crate::casting_off::{self, Basis, ExpectedErrors, House, Proposal, Sheet, WhatIf};
 use crate::engraved;
 use crate::guidelines::{Guidelines, Request};
 use crate::layout::Layout;
@@ -11,20 +11,22 @@ use crate::paper::Paper;
 use crate::read::{self, Input, Reading, SourceInfo};
 use crate::reference::{Difference, Reference, differences};
 use crate::remarks::Remark;
-use crate::rules::{self, Case, Finding, Judged, PrintOn};
+use crate::rules::Finding;
 use crate::score::Score;
-use crate::survey::{self, Survey};
+use crate::survey::Survey;
 use crate::units::Seconds;
 
 mod drafts;
 mod error;
 mod footing;
+mod looked;
 mod parts;
 mod printed;
 mod proof;
 mod stage;
 
 use footing::{Footing, Wanted};
+use looked::{Looked, Pages};
 use printed::Measured;
 
 pub use drafts::{
@@ -201,36 +203,28 @@ impl<'a> Against<'a> {
         let (pages, printed) = measured.map(|own| (own.layout, own.printed)).unzip();
         let Footing { layout, record, house, filling, is_forecast, expected } =
             Footing::find(&score, &metrics, record, house, &wanted, pages)?;
-        watch.begins(Stage::Surveying);
-        let survey = survey::survey(&score, &layout, &metrics.extents);
-        watch.begins(Stage::Proposing);
-        let basis = Basis { score: &score, metrics: &metrics, record: &record, pages: &layout, house: &house };
-        // Of pages alone nobody knows the music that others would have to hold.
-        let proposal = (!score.is_unseen()).then(|| casting_off::propose(&basis, &Wishes::default())).flatten();
         watch.begins(Stage::Comparing);
-        let filled = Basis { house: &filling, ..basis };
+        let filled = Basis { score: &score, metrics: &metrics, record: &record, pages: &layout, house: &filling };
         let what_if = (self.asked.what_if && !score.is_unseen())
             .then(|| casting_off::what_if(&filled, &self.guidelines.house().score_papers.value));
-        watch.begins(Stage::Judging);
+        let print_on = self.print_on.or_else(|| self.guidelines.house().print_scores_on.value.clone());
+        let pages = Pages {
+            score: &score,
+            metrics: &metrics,
+            record: &record,
+            layout: &layout,
+            house: &house,
+            fit: printed.as_ref().and_then(|printed| printed.fit.as_ref()),
+            guidelines: &self.guidelines,
+            print_on: print_on.as_ref(),
+            accepted: &self.accepted,
+        };
+        let Looked { survey, proposal, findings, accepted, lapsed, ran, could_not_run } = pages.look(watch);
         let like = self.like.map(|theirs| {
             let yours = Reference::of(&score, &layout, &survey, &metrics.spacing, "");
             differences(theirs, &yours)
         });
-        let named = self.like.cloned();
-        let Against { guidelines, print_on, accepted, .. } = self;
-        let print_on = print_on.or_else(|| guidelines.house().print_scores_on.value.clone());
-        let paper = print_on.as_ref().map(|paper| PrintOn { name: &paper.name, size: (paper.width, paper.height) });
-        let case = Case {
-            score: &score,
-            layout: &layout,
-            survey: &survey,
-            proposal: proposal.as_ref(),
-            part: None,
-            fit: printed.as_ref().and_then(|printed| printed.fit.as_ref()),
-            print_on: paper,
-        };
-        let Judged { findings, ran, could_not_run, .. } = rules::judge(&case, &guidelines);
-        let Applied { kept, accepted, lapsed } = accepted::apply(findings, &accepted, &score);
+        let (named, guidelines) = (self.like.cloned(), self.guidelines);
         Ok(Checked {
             sources,
             score,
@@ -243,7 +237,7 @@ impl<'a> Against<'a> {
             proposal,
             what_if,
             survey,
-            findings: kept,
+            findings,
             accepted,
             lapsed,
             ran,

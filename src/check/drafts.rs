@@ -5,7 +5,6 @@ use super::parts::{AgainstParts, files, of_score};
 use super::{
     AcceptedFile, Asked, CheckError, Checked, Options, PagesFile, PartsChecked, PartsOptions, Stage, Watch, read_all,
 };
-use crate::accepted::Entry;
 use crate::compare::{self, FoundChange, Matched, Music, Pages};
 use crate::guidelines::Request;
 use crate::limits::Limits;
@@ -13,13 +12,17 @@ use crate::read::Input;
 use crate::rules::Weight;
 
 mod found;
+mod in_place;
 mod keep;
 mod readers;
 mod reprint;
 mod trend;
 
+use keep::Accepted;
+
+pub use in_place::Replacement;
 pub use readers::{PlayerPair, Reader, ReaderTurns};
-pub use reprint::{Replacement, Reprint, ReprintKind};
+pub use reprint::{Reprint, ReprintKind};
 pub use trend::TrendRow;
 
 /// One draft as it was given.
@@ -121,7 +124,11 @@ pub fn drafts(
         return Err(errors);
     }
     watch.begins(Stage::Aligning);
-    let accepted = super::accepted(given.last().and_then(|files| files.accepted_of_parts.as_ref()))?;
+    let last = given.last();
+    let accepted = Accepted {
+        score: super::accepted(last.and_then(|files| files.accepted.as_ref()))?,
+        parts: super::accepted(last.and_then(|files| files.accepted_of_parts.as_ref()))?,
+    };
     Ok(compared(drafts, options, &accepted))
 }
 
@@ -163,7 +170,7 @@ fn parts(
 }
 
 /// Holds the first draft against the last.
-fn compared(mut drafts: Vec<Draft>, options: &DraftsOptions, accepted: &[Entry]) -> Compared {
+fn compared(mut drafts: Vec<Draft>, options: &DraftsOptions, accepted: &Accepted) -> Compared {
     let (music, pages_only) = match (drafts.first(), drafts.last()) {
         (Some(old), Some(new)) => music(old, new),
         _ => (Music::default(), Some(PagesOnly::NoMusic)),
@@ -175,10 +182,10 @@ fn compared(mut drafts: Vec<Draft>, options: &DraftsOptions, accepted: &[Entry])
         if let Some(old) = drafts.first().filter(|_| has_music) {
             let lines = readers::Lines::of(old, &new);
             players = readers::players(old, &new, &lines);
-            reprint = reprint::reprint(old, &new, &music, &players, &lines);
+            reprint = reprint::reprint(old, &new, (&music, &matched), &players, &lines, options.keep_pages);
             drop(lines);
             if options.keep_pages {
-                keep::keep(old, &mut new, &matched, &players, &reprint, accepted);
+                new = keep::keep(old, new, &matched, &players, &reprint, accepted);
             }
         }
         drafts.push(new);

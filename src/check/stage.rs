@@ -7,12 +7,12 @@ pub enum Stage {
     Reading,
     /// Finding the pages.
     CastingOff,
+    /// Trying other papers and staff heights.
+    Comparing,
     /// Measuring music and pages.
     Surveying,
     /// Looking for better pages.
     Proposing,
-    /// Trying other papers and staff heights.
-    Comparing,
     /// Holding parts against the score.
     Proofing,
     /// Holding one draft against another.
@@ -43,9 +43,9 @@ impl Stage {
         match self {
             Stage::Reading => "read",
             Stage::CastingOff => "cast-off",
+            Stage::Comparing => "what-if",
             Stage::Surveying => "survey",
             Stage::Proposing => "propose",
-            Stage::Comparing => "what-if",
             Stage::Proofing => "proof",
             Stage::Aligning => "compare",
             Stage::Judging => "judge",

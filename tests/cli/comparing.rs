@@ -167,6 +167,40 @@ fn pages_that_can_be_kept_are_kept() {
 }
 
 #[test]
+fn pages_of_the_score_are_kept_in_place_of_those_of_its_new_file() {
+    let mut long = draft();
+    long.iter_mut().for_each(|(_, bars)| bars.extend(bars.clone().iter().map(|step| step.map(|step| step * 3 + 1))));
+    // Four bars a line, so many a page.
+    let set = |bars: Music<'_>, on_page: usize| {
+        let begins = |text: String, number: usize| {
+            let page = if (number - 1).is_multiple_of(on_page) { "new-page=\"yes\"" } else { "new-system=\"yes\"" };
+            let bar = format!("<measure number=\"{number}\">");
+            text.replace(&bar, &format!("{bar}<print {page}/>"))
+        };
+        (1..30).map(|line| line * 4 + 1).fold(score(bars), begins)
+    };
+    let folder = Folder::with("old.musicxml", set(&long, 20));
+    folder.write("new.musicxml", set(&without(&long, 46..=47), 12));
+    let run = folder.run(&RUN);
+    let kept = folder.run(&["compare", "old.musicxml", "new.musicxml", "--keep-pages", "--json", "k.json"]);
+    assert!(run.code <= 1 && kept.code <= 1, "{run:?} {kept:?}");
+    let of_score = |name: &str| {
+        let report = folder.json(name);
+        let pages = report["compare"]["figures"][1]["pages"].as_u64();
+        (report["compare"]["reprint"][0].clone(), pages)
+    };
+    let (own, pages) = of_score("c.json");
+    assert_eq!((own["document"].as_str(), own["leaf_for_leaf"].as_bool(), pages), (Some("score"), None, Some(10)));
+    assert!(own["sheets"].as_array().unwrap().iter().all(|sheet| sheet["fate"] == "print"), "{own}");
+    let (own, pages) = of_score("k.json");
+    assert_eq!((own["leaf_for_leaf"].as_bool(), pages), (Some(true), Some(6)));
+    let fates: Vec<&str> = own["sheets"].as_array().unwrap().iter().map(|own| own["fate"].as_str().unwrap()).collect();
+    assert_eq!(fates, ["keep", "print", "keep"], "{own}");
+    // As the old draft has it from bar 81 on, under the new numbers.
+    assert!(kept.out.contains("Score") && kept.out.contains("pages 3-4, leaf for leaf"), "{}", kept.out);
+}
+
+#[test]
 fn parts_come_and_go() {
     let mut new = draft();
     new[0].0 = "Piccolo";

@@ -1,33 +1,45 @@
 //! Pages of the newest draft that can stay as they were printed, with new ones cast off between them.
 
 use super::Draft;
+use super::in_place::{Replacement, house_of};
 use super::readers::{PlayerPair, Reader, part};
-use super::reprint::{Replacement, Reprint};
+use super::reprint::Reprint;
 use crate::accepted::Entry;
 use crate::casting_off::part::Stand;
+use crate::check::Unwatched;
 use crate::check::parts::one::{Own, Whole};
-use crate::compare::{Fate, Matched, Sheets};
+use crate::compare::{Fate, Matched, Run, Sheets};
 use crate::layout::{Layout, Page, PrintedBar, System};
 use crate::place::{BarIdx, BarSpan};
 
-/// Lays the parts of the newest draft out anew: old pages where nothing but a pencil is needed, new ones between them. Parts
-/// whose new pages would not fit leaf for leaf, and parts with pages of their own, are left as they are.
+/// Findings that were accepted in the newest draft.
+pub(super) struct Accepted {
+    pub score: Vec<Entry>,
+    pub parts: Vec<Entry>,
+}
+
+/// Lays the newest draft out anew: old pages where nothing but a pencil is needed, new ones between them. Documents whose new
+/// pages would not fit leaf for leaf, and parts with pages of their own, are left as they are.
 pub(super) fn keep(
     old: &Draft,
-    new: &mut Draft,
+    mut new: Draft,
     matched: &Matched,
     players: &[PlayerPair],
     reprint: &[Reprint],
-    accepted: &[Entry],
-) {
-    let Some(mut parts) = new.parts.take() else { return };
-    let whole = Whole::of(&new.checked.score, &new.checked.guidelines, accepted).plain();
-    for own in reprint {
+    accepted: &Accepted,
+) -> Draft {
+    let score = reprint.iter().find(|own| own.reader == Reader::Conductor && own.can_stay());
+    if let Some(layout) = score.and_then(|own| layout(&old.checked.layout, own, matched)) {
+        let house = house_of(&old.checked);
+        new.checked = new.checked.on_other_pages(layout, house, &accepted.score, &mut Unwatched);
+    }
+    let Some(mut parts) = new.parts.take() else { return new };
+    let whole = Whole::of(&new.checked.score, &new.checked.guidelines, &accepted.parts).plain();
+    for own in reprint.iter().filter(|own| own.can_stay()) {
         let Reader::Player(player) = own.reader else { continue };
         let Some(pair) = players.get(player) else { continue };
         let Some((before, at)) = part(old, pair.old).zip(pair.new) else { continue };
-        let fits = own.new_sheets.is_none() && own.replacements.iter().all(Replacement::fits);
-        let Some(own_part) = parts.parts.get(at).filter(|_| fits) else { continue };
+        let Some(own_part) = parts.parts.get(at) else { continue };
         let Some(layout) = layout(before.layout(), own, matched) else { continue };
         let first = layout.pages.first().map(|page| page.side);
         let stand = Stand { starts: first, ..own_part.stand.clone() };
@@ -37,6 +49,7 @@ pub(super) fn keep(
         }
     }
     new.parts = Some(parts);
+    new
 }
 
 /// Old pages and new ones in order; `None` where some bars would stand nowhere.
@@ -46,9 +59,7 @@ fn layout(old: &Layout, own: &Reprint, matched: &Matched) -> Option<Layout> {
     for (at, sheet) in own.sheets.sheets.iter().enumerate() {
         if sheet.fate == Fate::Print {
             let Some((run, replacement)) = runs.next_if(|(run, _)| run.first == at) else { continue };
-            let pages = own.sheets.sheets.get(run.first..=run.last)?.iter().flat_map(|sheet| &sheet.sheet.pages);
-            let room: Vec<&Page> = pages.filter_map(|page| old.pages.get(page.at())).collect();
-            layout.pages.extend(replaced(&room, replacement));
+            layout.pages.extend(replaced(old, own, run, replacement));
         } else {
             let pages = sheet.sheet.pages.iter().filter_map(|page| old.pages.get(page.at()));
             let mut pages: Vec<Page> = pages.cloned().collect();
@@ -64,28 +75,22 @@ fn bars(page: &Page) -> impl Iterator<Item = BarSpan> {
     page.systems.iter().flat_map(|system| &system.bars).filter_map(|bar| bar.bars)
 }
 
-/// New pages with the sides and numbers of those whose place they take; what they leave over stays blank.
-fn replaced(room: &[&Page], replacement: &Replacement) -> Vec<Page> {
-    let from = replacement.first.unwrap_or_default();
-    let new = replacement.pages.iter().flat_map(|pages| &pages.layout.pages);
-    let mut new = new.map(|page| {
-        let mut page = page.clone();
-        for bar in page.systems.iter_mut().flat_map(|system| &mut system.bars) {
-            bar.bars = bar.bars.map(|span| BarSpan::new(later(span.first, from), later(span.last, from)));
-        }
-        page
-    });
+/// New pages with the sides and numbers of those whose place they take. What they leave over on their last leaf stays blank;
+/// leaves that hold nothing any more go.
+fn replaced(old: &Layout, own: &Reprint, run: &Run, replacement: &Replacement) -> Vec<Page> {
+    let mut new = replacement.pages.iter().cloned();
     let blank = |page: &Page| Page { systems: Vec::new(), texts: Vec::new(), seen: None, ..page.clone() };
-    room.iter()
-        .map(|old| {
+    let mut pages = Vec::new();
+    for sheet in own.sheets.sheets.get(run.first..=run.last).unwrap_or_default() {
+        if new.len() == 0 {
+            break;
+        }
+        for old in sheet.sheet.pages.iter().filter_map(|page| old.pages.get(page.at())) {
             let page = new.next().unwrap_or_else(|| blank(old));
-            Page { side: old.side, label: old.label.clone(), ..page }
-        })
-        .collect()
-}
-
-fn later(bar: BarIdx, by: BarIdx) -> BarIdx {
-    BarIdx(bar.0.saturating_add(by.0))
+            pages.push(Page { side: old.side, label: old.label.clone(), ..page });
+        }
+    }
+    pages
 }
 
 /// The same pages with the bars of the new draft; a rest that is counted otherwise holds what belongs to it now.

@@ -1,16 +1,14 @@
 //! Which sheets of which documents have to be printed again.
 
 use super::Draft;
+use super::in_place::{self, Replacement};
 use super::readers::{Lines, PlayerPair, Reader, part};
-use crate::casting_off::part::{self as part_pages, Binding, PartBasis, PartPages, Stand};
+use crate::casting_off::part::Binding;
 use crate::check::PartChecked;
-use crate::compare::{self, Fate, Hand, LineEdits, Music, Printed, Run, Sheet, Sheets};
-use crate::layout::{Layout, Origin, Side};
-use crate::metrics::Metrics;
+use crate::compare::{self, Fate, Hand, LineEdits, Matched, Music, Printed, Sheet, Sheets};
+use crate::layout::{Layout, Origin};
 use crate::place::{BarIdx, BarSpan};
-use crate::players::Player;
-use crate::players::blocks::{Block, BlockKind, blocks};
-use crate::players::turning::TurnPoint;
+use crate::players::blocks::{Block, BlockKind};
 
 /// One document of both drafts, or of one.
 #[derive(Clone, Debug, PartialEq)]
@@ -35,31 +33,18 @@ pub enum ReprintKind {
     Dropped,
 }
 
-/// Whether new pages can take the place of old ones, leaf for leaf.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Replacement {
-    /// Pages of the old sheets that they take the place of.
-    pub room: usize,
-    /// Pages that the new music needs.
-    pub needed: usize,
-    /// Those pages: bars count from the first of the run.
-    pub pages: Option<PartPages>,
-    /// The first bar of the run in the new draft.
-    pub first: Option<BarIdx>,
-}
-
-impl Replacement {
-    /// Whether everything after them can stay.
-    #[must_use]
-    pub fn fits(&self) -> bool {
-        self.needed <= self.room
-    }
-}
-
 impl Reprint {
     /// Sheets of the old draft of one fate.
     pub fn of_fate(&self, fate: Fate) -> impl Iterator<Item = &compare::SheetFate> {
         self.sheets.sheets.iter().filter(move |sheet| sheet.fate == fate)
+    }
+
+    /// Whether the sheets that are not printed again can lie between new ones: leaf for leaf.
+    #[must_use]
+    pub fn can_stay(&self) -> bool {
+        let stays = self.sheets.sheets.iter().any(|sheet| sheet.fate != Fate::Print);
+        let is_tried = self.new_sheets.is_none() && self.replacements.len() == self.sheets.runs.len();
+        stays && is_tried && self.replacements.iter().all(Replacement::fits)
     }
 
     /// Whether anything has to be done about it.
@@ -79,15 +64,16 @@ impl Reprint {
     }
 }
 
-/// The score first, then every part.
+/// The score first, then every part. `keep` asks for pages that can stay, whatever pages the new score has.
 pub(super) fn reprint(
     old: &Draft,
     new: &Draft,
-    music: &Music,
+    (music, matched): (&Music, &Matched),
     players: &[PlayerPair],
     lines: &Lines<'_>,
+    keep: bool,
 ) -> Vec<Reprint> {
-    let mut all = vec![score(old, new, music)];
+    let mut all = vec![score(old, new, (music, matched), keep)];
     for (at, player) in players.iter().enumerate() {
         let reader = Reader::Player(at);
         match (part(old, player.old), part(new, player.new)) {
@@ -125,7 +111,7 @@ fn untouched(layout: &Layout, binding: Binding) -> Sheets {
 }
 
 /// The conductor's score: every bar is a bar to be read.
-fn score(old: &Draft, new: &Draft, music: &Music) -> Reprint {
+fn score(old: &Draft, new: &Draft, (music, matched): (&Music, &Matched), keep: bool) -> Reprint {
     let every = |count: usize| -> Vec<Block> {
         let bars = (0..count).filter_map(|bar| u32::try_from(bar).ok());
         bars.map(|bar| Block { bars: BarSpan::one(BarIdx(bar)), kind: BlockKind::Bar }).collect()
@@ -136,10 +122,18 @@ fn score(old: &Draft, new: &Draft, music: &Music) -> Reprint {
     let edits = compare::full_score(music);
     let binding = Binding::Booklet;
     let printed = Printed { layout: &one.layout, binding, edits: &edits, hand: &hand };
-    let mut sheets = compare::sheets(&printed, music);
-    let new_sheets = tells_pages(&other.layout)
-        .then(|| compare::to_print((&one.layout, binding), (&other.layout, binding), &mut sheets));
-    Reprint { reader: Reader::Conductor, kind: ReprintKind::Both, sheets, replacements: Vec::new(), new_sheets }
+    let sheets = compare::sheets(&printed, music);
+    // Printed pages are what they are; those of a file may be set otherwise, where that is asked for.
+    let (has_pages, may_keep) = (tells_pages(&other.layout), keep && other.printed.is_none());
+    let replacements =
+        if has_pages && !may_keep { Vec::new() } else { in_place::of_score(one, other, &sheets, matched) };
+    let own = Reprint { reader: Reader::Conductor, kind: ReprintKind::Both, sheets, replacements, new_sheets: None };
+    if !has_pages || may_keep && own.can_stay() {
+        return own;
+    }
+    let mut sheets = own.sheets;
+    let new_sheets = Some(compare::to_print((&one.layout, binding), (&other.layout, binding), &mut sheets));
+    Reprint { sheets, replacements: Vec::new(), new_sheets, ..own }
 }
 
 fn tells_pages(layout: &Layout) -> bool {
@@ -156,33 +150,6 @@ fn of_part(reader: Reader, (old, new): (&PartChecked, &PartChecked), edits: &Lin
         .recorded
         .as_ref()
         .map(|own| compare::to_print((old.layout(), binding), (&own.layout, new.stand.binding), &mut sheets));
-    let replacements = if new_sheets.is_some() {
-        Vec::new()
-    } else {
-        sheets.runs.iter().map(|run| replacement(old, new, &sheets, run)).collect()
-    };
+    let replacements = if new_sheets.is_some() { Vec::new() } else { in_place::of_part(old, new, &sheets) };
     Reprint { reader, kind: ReprintKind::Both, sheets, replacements, new_sheets }
-}
-
-/// New pages in the place of a run of old ones, begun on the same side.
-fn replacement(old: &PartChecked, new: &PartChecked, sheets: &Sheets, run: &Run) -> Replacement {
-    let own = sheets.sheets.get(run.first..=run.last).unwrap_or_default();
-    let pages: Vec<_> = own.iter().flat_map(|sheet| &sheet.sheet.pages).collect();
-    let room = pages.len();
-    let first_page = pages.first().and_then(|page| old.layout().pages.get(page.at()));
-    let side = first_page.map_or(Side::Recto, |page| page.side);
-    let Some(bars) = run.new_bars else { return Replacement { room, needed: 0, pages: None, first: None } };
-    let player = Player { music: new.player.music.excerpt(bars), undecided: Vec::new(), ..new.player.clone() };
-    let stand = Stand { starts: Some(side), headed: run.first == 0, ..new.stand.clone() };
-    let blocks = blocks(&player.music);
-    let metrics = Metrics::of(&player.music);
-    let points: Vec<TurnPoint> = new.points.get(bars.first.at()..=bars.last.at()).unwrap_or_default().to_vec();
-    let points: Vec<TurnPoint> =
-        points.into_iter().zip(0..).map(|(point, at)| TurnPoint { after: BarIdx(at), ..point }).collect();
-    let basis = PartBasis { player: &player, metrics: &metrics, blocks: &blocks, points: &points, stand: &stand };
-    let count = |pages: &PartPages| pages.layout.pages.len();
-    // The best turns where they fit; else as close as they can be set.
-    let best = part_pages::propose(&basis).filter(|pages| count(pages) <= room);
-    let pages = best.or_else(|| part_pages::fill(&basis));
-    Replacement { room, needed: pages.as_ref().map_or(0, count), pages, first: Some(bars.first) }
 }

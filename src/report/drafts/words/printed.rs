@@ -26,9 +26,15 @@ pub fn sheets(own: &Reprint, compared: &Compared) -> String {
         return String::new();
     }
     let stays = own.sheets.sheets.len() > touched.len();
-    let more: usize = own.replacements.iter().map(|own| own.needed.saturating_sub(own.room)).sum();
+    let more: usize = own.replacements.iter().map(|own| own.pages.len().saturating_sub(own.room)).sum();
+    // Half a leaf is left blank; whole ones go.
+    let fewer = own.replacements.iter().any(|own| own.pages.len() + 1 < own.room);
     let fits = match more {
         _ if !stays || own.replacements.is_empty() => String::new(),
+        0 if fewer => {
+            let all: usize = own.replacements.iter().map(|own| own.pages.len()).sum();
+            format!(", {} in their place", counted(all, "page"))
+        }
         0 => ", leaf for leaf".to_owned(),
         more => format!(", {} more", counted(more, "page")),
     };
