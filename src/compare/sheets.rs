@@ -94,6 +94,28 @@ pub struct Printed<'a> {
 }
 
 impl Why {
+    /// Whether another one is the same change of the bars that follow.
+    #[must_use]
+    pub fn goes_on_with(&self, next: &Why) -> bool {
+        let follows = |one: BarSpan, other: BarSpan| one.last.0 + 1 == other.first.0;
+        let news = match (self.new_bars, next.new_bars) {
+            (Some(one), Some(other)) => follows(one, other),
+            (None, None) => true,
+            _ => false,
+        };
+        let olds = match next.reason {
+            Reason::In | Reason::MovedIn => self.bars == next.bars,
+            _ => follows(self.bars, next.bars),
+        };
+        self.reason == next.reason && news && olds
+    }
+
+    /// Both as one.
+    pub fn extend(&mut self, next: &Why) {
+        self.bars.last = next.bars.last;
+        self.new_bars = self.new_bars.zip(next.new_bars).map(|(one, other)| BarSpan::new(one.first, other.last));
+    }
+
     fn set_otherwise(bars: BarSpan) -> Why {
         Why { reason: Reason::SetOtherwise, bars, new_bars: None, rests: false }
     }
@@ -220,25 +242,8 @@ fn changes(
 fn gathered(changes: &[&Change]) -> Vec<Why> {
     let mut gathered: Vec<Why> = Vec::new();
     for Change { why, .. } in changes {
-        let goes_on = |before: &&mut Why| {
-            let next = |one: BarSpan, other: BarSpan| one.last.0 + 1 == other.first.0;
-            let news = match (before.new_bars, why.new_bars) {
-                (Some(one), Some(other)) => next(one, other),
-                (None, None) => true,
-                _ => false,
-            };
-            let olds = match why.reason {
-                Reason::In | Reason::MovedIn => before.bars == why.bars,
-                _ => next(before.bars, why.bars),
-            };
-            before.reason == why.reason && before.rests == why.rests && news && olds
-        };
-        match gathered.last_mut().filter(goes_on) {
-            Some(before) => {
-                before.bars.last = why.bars.last;
-                before.new_bars =
-                    before.new_bars.zip(why.new_bars).map(|(one, other)| BarSpan::new(one.first, other.last));
-            }
+        match gathered.last_mut().filter(|before| before.rests == why.rests && before.goes_on_with(why)) {
+            Some(before) => before.extend(why),
             None => gathered.push(why.clone()),
         }
     }

@@ -85,23 +85,8 @@ pub fn why(own: &Reprint, compared: &Compared) -> String {
     // Whether the player rests there is told by the errata.
     let mut gathered: Vec<Why> = Vec::new();
     for why in own.sheets.sheets.iter().flat_map(|sheet| &sheet.why) {
-        let next = |one: Option<BarSpan>, other: Option<BarSpan>| match (one, other) {
-            (Some(one), Some(other)) => one.last.0 + 1 == other.first.0,
-            (None, None) => true,
-            _ => false,
-        };
-        let goes_on = |before: &&mut Why| {
-            let here = matches!(why.reason, Reason::In | Reason::MovedIn);
-            before.reason == why.reason
-                && next(before.new_bars, why.new_bars)
-                && (here || next(Some(before.bars), Some(why.bars)))
-        };
-        match gathered.last_mut().filter(goes_on) {
-            Some(before) => {
-                before.bars.last = why.bars.last;
-                before.new_bars =
-                    before.new_bars.zip(why.new_bars).map(|(one, other)| BarSpan::new(one.first, other.last));
-            }
+        match gathered.last_mut().filter(|before| before.goes_on_with(why)) {
+            Some(before) => before.extend(why),
             None => gathered.push(why.clone()),
         }
     }
