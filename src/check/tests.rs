@@ -31,7 +31,7 @@ fn each_stage_is_told_once_and_in_order() {
     let checked = check(&inputs(), &Options::default(), &mut heard).unwrap();
     assert_eq!(
         heard.0,
-        [Stage::Reading, Stage::CastingOff, Stage::Surveying, Stage::Proposing, Stage::Comparing, Stage::Judging]
+        [Stage::Reading, Stage::CastingOff, Stage::Comparing, Stage::Surveying, Stage::Proposing, Stage::Judging]
     );
     assert_eq!(checked.score.bars.len(), 2);
     assert!(!checked.ran.is_empty());

@@ -6,14 +6,14 @@ use rastrum::check::{Asked, CheckError, Checked, Options, PagesFile, Stage, Watc
 use rastrum::read::Input;
 
 use super::args::CheckArgs;
+use super::check_outputs::CheckOutputs;
 use super::exit::{Failure, Outcome, Trouble};
-use super::outputs::Outputs;
 use super::timings::Stopwatch;
 use super::{files, house, measure, remarks, terminal};
 
 pub fn run(args: &CheckArgs) -> Result<Outcome, Failure> {
     let first = args.scores.first().map_or(Path::new("-"), PathBuf::as_path);
-    let outputs = Outputs::of(args, first)?;
+    let outputs = CheckOutputs::of(args, first)?;
     outputs.ready()?;
     let mut options = house::options(&args.house, first)?;
     options.asked = Asked::from(&args.pages);

@@ -1,22 +1,25 @@
 //! `rastrum compare`: holds drafts against each other, writes the report.
 
+use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use rastrum::check::{self, Asked, DraftFiles, DraftsOptions, PagesFile, PartsOptions, Stage, Watch};
 use rastrum::limits::Limits;
+use rastrum::report;
 
 use super::args::CompareArgs;
 use super::check::{contents, inputs, pages_file, trouble};
-use super::compare_outputs::Outputs;
 use super::exit::{Failure, Outcome, Trouble};
 use super::files::{self, plain};
+use super::outputs::{Outputs, Written};
 use super::timings::Stopwatch;
 use super::{accepted_file, house, parts, proof, terminal};
 
 pub fn run(args: &CompareArgs) -> Result<Outcome, Failure> {
     let drafts = in_folders(&args.drafts)?;
-    let outputs = Outputs::of(args);
-    outputs.ready()?;
+    let newest = args.drafts.last().map_or(Path::new("-"), PathBuf::as_path);
+    let outputs = Outputs::of(args.report.as_deref(), args.json.as_deref(), newest, "compare");
+    outputs.ready([])?;
     let options = options(args)?;
     let mut watch = Stopwatch::start();
     let contents = drafts
@@ -35,12 +38,14 @@ pub fn run(args: &CompareArgs) -> Result<Outcome, Failure> {
     let compared = check::drafts(&given, &options, &mut watch)
         .map_err(|errors| Failure::from(errors.iter().map(trouble).collect::<Vec<_>>()))?;
     watch.begins(Stage::Reporting);
-    outputs.write(&compared)?;
+    let pdf = || report::drafts::pdf(&compared);
+    let json = |out: &mut dyn Write| report::drafts::json(&compared, out);
+    outputs.write(&Written { pdf: &pdf, json: &json }, Vec::new())?;
     let timings = watch.stop();
     if args.timings {
         terminal::tell(&timings);
     }
-    outputs.summarise(&compared, args.full)?;
+    outputs.summarise(&json, |look| report::drafts::terminal(&compared, look, args.full, &outputs.names()))?;
     let mut troubles = Vec::new();
     for draft in &compared.drafts {
         let aside = draft.parts.iter().flat_map(|parts| &parts.set_aside);

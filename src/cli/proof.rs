@@ -7,20 +7,20 @@ use std::path::{Path, PathBuf};
 use rastrum::check::{self, PartsOptions, ProofOptions, Proofed, Stage, Verdict, Watch};
 use rastrum::limits::Limits;
 use rastrum::report;
-use rastrum::report::terminal::Look;
 use rastrum::rules::Weight;
 
 use super::args::ProofArgs;
 use super::check::{contents, inputs, pages_file, trouble};
 use super::exit::{Failure, Outcome, Trouble};
-use super::files::{self, Output, Target, plain};
+use super::files::{self, plain};
+use super::outputs::{Outputs, Written};
 use super::timings::Stopwatch;
 use super::{accepted_file, house, parts, terminal};
 
 pub fn run(args: &ProofArgs) -> Result<Outcome, Failure> {
     let first = args.files.first().map_or(Path::new("-"), PathBuf::as_path);
-    let outputs = Outputs::of(args, first);
-    outputs.ready()?;
+    let outputs = Outputs::of(args.report.as_deref(), args.json.as_deref(), first, "proof");
+    outputs.ready([])?;
     let options = options(args, first)?;
     let paths = in_folders(&args.files)?;
     let mut watch = Stopwatch::start();
@@ -28,12 +28,14 @@ pub fn run(args: &ProofArgs) -> Result<Outcome, Failure> {
     let proofed = check::proof(&inputs(&contents), &options, &mut watch)
         .map_err(|errors| Failure::from(errors.iter().map(trouble).collect::<Vec<_>>()))?;
     watch.begins(Stage::Reporting);
-    outputs.write(&proofed)?;
+    let pdf = || report::proof::pdf(&proofed);
+    let json = |out: &mut dyn Write| report::proof::json(&proofed, out);
+    outputs.write(&Written { pdf: &pdf, json: &json }, Vec::new())?;
     let timings = watch.stop();
     if args.timings {
         terminal::tell(&timings);
     }
-    outputs.summarise(&proofed, args.full)?;
+    outputs.summarise(&json, |look| report::proof::terminal(&proofed, look, args.full, &outputs.names()))?;
     Failure::unless_empty(proofed.set_aside.iter().map(|aside| Trouble::new(aside.to_string())).collect())?;
     Ok(if fails(&proofed, args.fail_on.weight()) { Outcome::Findings } else { Outcome::Clean })
 }
@@ -113,60 +115,4 @@ fn fails(proofed: &Proofed, limit: Weight) -> bool {
             let absent = part.verdict == Verdict::NotThere || !part.not_there.is_empty();
             differs || pages || absent
         })
-}
-
-/// The outputs of one run.
-#[derive(Debug)]
-struct Outputs {
-    report: Option<PathBuf>,
-    json: Option<PathBuf>,
-    /// The JSON goes to standard output.
-    json_out: bool,
-}
-
-impl Outputs {
-    /// As asked for; when nothing was asked for, a report beside the (first) score.
-    fn of(args: &ProofArgs, score: &Path) -> Outputs {
-        let json_out = args.json.as_deref().is_some_and(|path| path.as_os_str() == "-");
-        let report = match &args.report {
-            None if args.json.is_none() => Some(files::beside(score, "proof")),
-            report => report.clone(),
-        };
-        Outputs { report, json: args.json.clone().filter(|_| !json_out), json_out }
-    }
-
-    /// Fails before any work is done when something stands in the way.
-    fn ready(&self) -> Result<(), Failure> {
-        files::no_report_on_standard_output(self.report.as_deref())?;
-        let report = self.report.as_deref().map(|path| Target { path, may_replace: report::wrote_pdf });
-        let json = self.json.as_deref().map(|path| Target { path, may_replace: report::wrote_json });
-        files::ready(&report.into_iter().chain(json).collect::<Vec<_>>())
-    }
-
-    /// Writes report and JSON, both or none.
-    fn write(&self, proofed: &Proofed) -> Result<(), Failure> {
-        let drawn = self.report.is_some().then(|| report::proof::pdf(proofed)).transpose();
-        let drawn = drawn.map_err(|error| Trouble::new(format!("the report cannot be drawn: {error}")))?;
-        let write_pages = |out: &mut dyn Write| out.write_all(drawn.as_deref().unwrap_or_default());
-        let write_json = |out: &mut dyn Write| report::proof::json(proofed, out);
-        let report = self.report.as_deref().map(|path| Output { path, fill: &write_pages });
-        let json = self.json.as_deref().map(|path| Output { path, fill: &write_json });
-        files::write(&report.into_iter().chain(json).collect::<Vec<_>>())
-    }
-
-    /// Says what was found: on standard output, or on standard error when the JSON goes to standard output.
-    fn summarise(&self, proofed: &Proofed, full: bool) -> Result<(), Failure> {
-        if self.json_out {
-            terminal::tell(&self.summary(proofed, terminal::look(&io::stderr()), full));
-            terminal::print_with(|out| report::proof::json(proofed, out))?;
-        } else {
-            terminal::print(self.summary(proofed, terminal::look(&io::stdout()), full).as_bytes())?;
-        }
-        Ok(())
-    }
-
-    fn summary(&self, proofed: &Proofed, look: Look, full: bool) -> String {
-        let written = [&self.report, &self.json].into_iter().flatten().map(|path| path.display().to_string());
-        report::proof::terminal(proofed, look, full, &written.collect::<Vec<_>>())
-    }
 }

@@ -196,8 +196,32 @@ fn pages_of_the_score_are_kept_in_place_of_those_of_its_new_file() {
     assert_eq!((own["leaf_for_leaf"].as_bool(), pages), (Some(true), Some(6)));
     let fates: Vec<&str> = own["sheets"].as_array().unwrap().iter().map(|own| own["fate"].as_str().unwrap()).collect();
     assert_eq!(fates, ["keep", "print", "keep"], "{own}");
-    // As the old draft has it from bar 81 on, under the new numbers.
     assert!(kept.out.contains("Score") && kept.out.contains("pages 3-4, leaf for leaf"), "{}", kept.out);
+}
+
+#[test]
+fn leaves_are_put_in_where_kept_pages_leave_no_room() {
+    let mut long = draft();
+    long.iter_mut().for_each(|(_, bars)| bars.extend(bars.clone().iter().map(|step| step.map(|step| step * 3 + 1))));
+    let mut more = long.clone();
+    more.iter_mut().for_each(|(_, bars)| drop(bars.splice(50..50, steps(1200, 3).into_iter().rev())));
+    let set = |bars: Music<'_>| {
+        let begins = |text: String, number: usize| {
+            let bar = format!("<measure number=\"{number}\">");
+            text.replace(&bar, &format!("{bar}<print new-page=\"yes\"/>"))
+        };
+        (1..6).map(|page| page * 20 + 1).fold(score(bars), begins)
+    };
+    let folder = Folder::with("old.musicxml", set(&long));
+    folder.write("new.musicxml", score(&more));
+    let kept = folder.run(&["compare", "old.musicxml", "new.musicxml", "--keep-pages", "--json", "k.json"]);
+    assert!(kept.code <= 1, "{kept:?}");
+    let report = folder.json("k.json");
+    let own = &report["compare"]["reprint"][0];
+    let fates: Vec<&str> = own["sheets"].as_array().unwrap().iter().map(|own| own["fate"].as_str().unwrap()).collect();
+    assert_eq!((fates, own["leaf_for_leaf"].as_bool()), (vec!["keep", "print", "keep"], Some(false)), "{own}");
+    assert!(report["compare"]["figures"][1]["pages"].as_u64() > Some(6), "{}", report["compare"]["figures"]);
+    assert!(kept.out.contains(" more page"), "{}", kept.out);
 }
 
 #[test]

@@ -10,7 +10,7 @@ use crate::check::Unwatched;
 use crate::check::parts::one::{Own, Whole};
 use crate::compare::{Fate, Matched, Run, Sheets};
 use crate::layout::{Layout, Page, PrintedBar, System};
-use crate::place::{BarIdx, BarSpan};
+use crate::place::{BarIdx, BarSpan, PageIdx};
 
 /// Findings that were accepted in the newest draft.
 pub(super) struct Accepted {
@@ -18,8 +18,8 @@ pub(super) struct Accepted {
     pub parts: Vec<Entry>,
 }
 
-/// Lays the newest draft out anew: old pages where nothing but a pencil is needed, new ones between them. Documents whose new
-/// pages would not fit leaf for leaf, and parts with pages of their own, are left as they are.
+/// Lays the newest draft out anew: old pages where nothing but a pencil is needed, new ones between them. Parts with pages of
+/// their own are left as they are.
 pub(super) fn keep(
     old: &Draft,
     mut new: Draft,
@@ -75,22 +75,39 @@ fn bars(page: &Page) -> impl Iterator<Item = BarSpan> {
     page.systems.iter().flat_map(|system| &system.bars).filter_map(|bar| bar.bars)
 }
 
-/// New pages with the sides and numbers of those whose place they take. What they leave over on their last leaf stays blank;
-/// leaves that hold nothing any more go.
+/// New pages with the sides and numbers of those whose place they take. Leaves that hold nothing any more go; where the new
+/// pages are more, leaves are put in behind, with the last number and letters: 8a, 8b. What is left over of a leaf stays
+/// blank, so that everything after it lies as it did.
 fn replaced(old: &Layout, own: &Reprint, run: &Run, replacement: &Replacement) -> Vec<Page> {
+    let page = |at: &PageIdx| old.pages.get(at.at());
     let mut new = replacement.pages.iter().cloned();
-    let blank = |page: &Page| Page { systems: Vec::new(), texts: Vec::new(), seen: None, ..page.clone() };
-    let mut pages = Vec::new();
+    let mut pages: Vec<Page> = Vec::new();
     for sheet in own.sheets.sheets.get(run.first..=run.last).unwrap_or_default() {
         if new.len() == 0 {
             break;
         }
-        for old in sheet.sheet.pages.iter().filter_map(|page| old.pages.get(page.at())) {
+        for old in sheet.sheet.pages.iter().filter_map(page) {
             let page = new.next().unwrap_or_else(|| blank(old));
             pages.push(Page { side: old.side, label: old.label.clone(), ..page });
         }
     }
+    let Some(last) = pages.last().cloned() else { return pages };
+    let mut letters = 'a'..='z';
+    let mut label = || letters.next().map_or_else(String::new, |letter| format!("{}{letter}", last.label));
+    let mut side = last.side;
+    for page in new {
+        side = side.other();
+        pages.push(Page { side, label: label(), ..page });
+    }
+    let next = own.sheets.sheets.get(run.last + 1).and_then(|sheet| sheet.sheet.pages.first()).and_then(page);
+    if let Some(next) = next.filter(|next| next.side == side && side != last.side) {
+        pages.push(Page { side: side.other(), label: label(), ..blank(next) });
+    }
     pages
+}
+
+fn blank(page: &Page) -> Page {
+    Page { systems: Vec::new(), texts: Vec::new(), seen: None, ..page.clone() }
 }
 
 /// The same pages with the bars of the new draft; a rest that is counted otherwise holds what belongs to it now.
@@ -121,3 +138,6 @@ fn remain(pages: &mut [Page], sheet: usize, sheets: &Sheets, matched: &Matched) 
 fn last_bar(system: &mut System) -> Option<&mut PrintedBar> {
     system.bars.last_mut()
 }
+
+#[cfg(test)]
+mod tests;

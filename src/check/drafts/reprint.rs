@@ -39,12 +39,11 @@ impl Reprint {
         self.sheets.sheets.iter().filter(move |sheet| sheet.fate == fate)
     }
 
-    /// Whether the sheets that are not printed again can lie between new ones: leaf for leaf.
+    /// Whether the sheets that are not printed again can lie between new ones.
     #[must_use]
     pub fn can_stay(&self) -> bool {
         let stays = self.sheets.sheets.iter().any(|sheet| sheet.fate != Fate::Print);
-        let is_tried = self.new_sheets.is_none() && self.replacements.len() == self.sheets.runs.len();
-        stays && is_tried && self.replacements.iter().all(Replacement::fits)
+        stays && self.new_sheets.is_none() && self.replacements.len() == self.sheets.runs.len()
     }
 
     /// Whether anything has to be done about it.
