@@ -32,6 +32,8 @@ pub struct DraftFiles<'a> {
     pub name: String,
     /// The score's movements in order; files of parts among them are told apart by how few parts they list. Or one PDF.
     pub inputs: Vec<Input<'a>>,
+    /// More files of parts; none of them is taken for a movement.
+    pub parts: Vec<Input<'a>>,
     /// Printed pages of the score.
     pub pages: Option<PagesFile>,
     /// Printed pages of parts, each with the name of its part.
@@ -134,7 +136,8 @@ pub fn drafts(
 
 fn draft(files: &DraftFiles<'_>, options: &DraftsOptions, watch: &mut dyn Watch) -> Result<Draft, Vec<CheckError>> {
     watch.begins(Stage::Reading);
-    let sorted = files::sort_any(&files.inputs, &options.limits);
+    let mut sorted = files::sort_any(&files.inputs, &options.limits);
+    sorted.parts.extend_from_slice(&files.parts);
     let of_score_options = Options {
         guidelines: options.guidelines.clone(),
         print_on: options.print_on.clone(),
@@ -151,6 +154,9 @@ fn draft(files: &DraftFiles<'_>, options: &DraftsOptions, watch: &mut dyn Watch)
     }
     let checked = against.judge(reading, measured, watch).map_err(|error| vec![error])?;
     let has_parts = !checked.score.is_unseen() && !checked.score.is_outline();
+    if !has_parts && !files.parts.is_empty() {
+        return Err(vec![CheckError::PartsWithoutMusic(files.name.clone())]);
+    }
     let parts = has_parts.then(|| parts(files, &sorted.parts, &checked, options, watch)).transpose()?;
     Ok(Draft { name: files.name.clone(), checked, parts })
 }

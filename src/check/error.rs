@@ -32,6 +32,8 @@ pub enum CheckError {
     NoParts,
     #[error("{0}: no bars, so there is nothing to compare")]
     EmptyDraft(String),
+    #[error("{0}: no notes that parts could be held against")]
+    PartsWithoutMusic(String),
     #[error("one draft has music, of another there are only pages")]
     PagesAgainstMusic,
     #[error("--map names the file {name}, which is not among the parts")]
@@ -58,6 +60,7 @@ impl CheckError {
             CheckError::StaffHeight(_) => Some("the height of five lines, from 1 to 20 mm, such as 4.5 mm".to_owned()),
             CheckError::NoRoom => Some("ask for larger paper or smaller margins".to_owned()),
             CheckError::EmptyDraft(_) => Some("look whether this is the file that was meant".to_owned()),
+            CheckError::PartsWithoutMusic(_) => Some("parts are named beside the music of their draft".to_owned()),
             CheckError::PagesAgainstMusic => {
                 Some("name the music of both, and the PDF behind --old-pages or --new-pages; or two PDFs".to_owned())
             }

@@ -73,6 +73,7 @@ fn troubles_of_options_and_files_are_told_together() {
         | CheckError::UnknownPart { .. }
         | CheckError::UnknownFile { .. }
         | CheckError::EmptyDraft(_)
+        | CheckError::PartsWithoutMusic(_)
         | CheckError::PagesAgainstMusic => 'r',
     };
     assert_eq!(errors.iter().map(kinds).collect::<String>(), "gpar");

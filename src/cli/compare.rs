@@ -17,23 +17,23 @@ use super::{accepted_file, house, parts, proof, terminal};
 
 pub fn run(args: &CompareArgs) -> Result<Outcome, Failure> {
     let drafts = in_folders(&args.drafts)?;
+    let beside = parts_beside(args, drafts.len())?;
     let newest = args.drafts.last().map_or(Path::new("-"), PathBuf::as_path);
     let outputs = Outputs::of(args.report.as_deref(), args.json.as_deref(), newest, "compare");
     outputs.ready([])?;
     let options = options(args)?;
     let mut watch = Stopwatch::start();
-    let contents = drafts
-        .iter()
-        .map(|draft| contents(&draft.files, options.limits.inflated_bytes))
-        .collect::<Result<Vec<_>, Failure>>()?;
+    let read = |files: &[PathBuf]| contents(files, options.limits.inflated_bytes);
+    let contents = drafts.iter().map(|draft| read(&draft.files)).collect::<Result<Vec<_>, Failure>>()?;
+    let beside = beside.iter().map(|files| read(files)).collect::<Result<Vec<_>, Failure>>()?;
     let mut given = Vec::new();
-    for (at, (draft, contents)) in drafts.iter().zip(&contents).enumerate() {
+    for (at, (draft, (contents, beside))) in drafts.iter().zip(contents.iter().zip(&beside)).enumerate() {
         let pages = match at {
             0 => args.old_pages.as_slice(),
             _ if at + 1 == drafts.len() => args.new_pages.as_slice(),
             _ => &[],
         };
-        given.push(draft.given(inputs(contents), pages)?);
+        given.push(DraftFiles { parts: inputs(beside), ..draft.given(inputs(contents), pages)? });
     }
     let compared = check::drafts(&given, &options, &mut watch)
         .map_err(|errors| Failure::from(errors.iter().map(trouble).collect::<Vec<_>>()))?;
@@ -71,6 +71,18 @@ fn options(args: &CompareArgs) -> Result<DraftsOptions, Failure> {
         keep_pages: args.keep_pages,
         limits: own.limits,
     })
+}
+
+/// Files of parts that are named beside each draft.
+fn parts_beside(args: &CompareArgs, drafts: usize) -> Result<Vec<Vec<PathBuf>>, Failure> {
+    let mut parts = vec![Vec::new(); drafts];
+    if let Some(first) = parts.first_mut() {
+        *first = proof::in_folders(&args.old_parts)?;
+    }
+    if let Some(last) = parts.last_mut() {
+        last.extend(proof::in_folders(&args.new_parts)?);
+    }
+    Ok(parts)
 }
 
 /// One draft on disk.

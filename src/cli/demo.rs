@@ -11,28 +11,26 @@ use super::{check, compare, proof, terminal};
 
 mod files;
 
-use files::{MOVEMENTS, PARTS, PRINTED, SECOND_DRAFT};
+use files::{FIRST_PARTS, MOVEMENTS, PARTS, PRINTED, SECOND_DRAFT};
+
+/// Where everything of the example stands on disk.
+struct OnDisk {
+    movements: [PathBuf; 3],
+    printed: PathBuf,
+    second_draft: PathBuf,
+    /// Folders of the parts of the last movement, and of the first.
+    parts: PathBuf,
+    first_parts: PathBuf,
+}
 
 /// Writes score, pages and parts into the folder, checks the score and the pages, proofs the parts, and compares the drafts. What it finds is what the example is
 /// there to show: it is no reason to end with an exit code of 1.
 pub fn run(args: &DemoArgs) -> Result<Outcome, Failure> {
-    let parts = args.folder.join("parts");
-    fs::create_dir_all(&parts).map_err(|error| cannot_make(&parts, &error))?;
-    let own = |(name, bytes): &(&str, &'static [u8])| (args.folder.join(name), *bytes);
-    let of_part = |(name, bytes): &(&str, &'static [u8])| (parts.join(name), *bytes);
-    let flat = || MOVEMENTS.iter().chain([&PRINTED, &SECOND_DRAFT]);
-    let all: Vec<(PathBuf, &[u8])> = flat().map(own).chain(PARTS.iter().map(of_part)).collect();
-    let may_replace =
-        |bytes: &[u8]| MOVEMENTS.iter().chain([&PRINTED, &SECOND_DRAFT]).chain(&PARTS).any(|(_, own)| *own == bytes);
-    on_disk::ready(&all.iter().map(|(path, _)| Target { path, may_replace }).collect::<Vec<_>>())?;
-    for (path, bytes) in &all {
-        on_disk::write(&[Output { path, fill: &|out| out.write_all(bytes) }])?;
-    }
-    let movements = MOVEMENTS.map(|(name, _)| args.folder.join(name));
-    let printed = args.folder.join(PRINTED.0);
-    terminal::print(introduction(&movements, &parts, &printed, &args.folder.join(SECOND_DRAFT.0)).as_bytes())?;
+    let paths = OnDisk::of(&args.folder);
+    paths.write(&args.folder)?;
+    terminal::print(paths.introduction().as_bytes())?;
+    let OnDisk { movements: [first, second, third], printed, second_draft, parts, first_parts } = paths;
     let pages = PagesArgs { what_if: true, ..PagesArgs::default() };
-    let [first, second, third] = movements;
     check::run(&CheckArgs { scores: vec![first.clone(), second], pages, ..CheckArgs::default() })?;
     terminal::print(format!("\nSome pages of {} as they were printed:\n", first.display()).as_bytes())?;
     check::run(&CheckArgs {
@@ -44,28 +42,66 @@ pub fn run(args: &DemoArgs) -> Result<Outcome, Failure> {
     })?;
     terminal::print(format!("\nThe parts of {}, against the score:\n", third.display()).as_bytes())?;
     proof::run(&ProofArgs { files: vec![third, parts], ..ProofArgs::default() })?;
-    let newer = args.folder.join(SECOND_DRAFT.0);
     terminal::print(format!("\nThe second draft of {}, against the first:\n", first.display()).as_bytes())?;
-    compare::run(&CompareArgs { drafts: vec![first, newer], ..CompareArgs::default() })?;
+    compare::run(&CompareArgs {
+        drafts: vec![first, second_draft],
+        old_parts: vec![first_parts],
+        ..CompareArgs::default()
+    })?;
     Ok(Outcome::Clean)
 }
 
-fn introduction(movements: &[PathBuf], parts: &Path, printed: &Path, newer: &Path) -> String {
-    let names: Vec<String> = movements.iter().map(|path| path.display().to_string()).collect();
-    let all = names.join(" ");
-    let set = names.get(..2).unwrap_or_default().join(" ");
-    let first = names.first().map_or("", String::as_str);
-    let last = names.last().map_or("", String::as_str);
-    format!(
-        "An invented score; two movements are set on pages and checked as one work:\n  rastrum {set}\n\
-         Some pages of the first were printed; they are held against the music:\n  rastrum {first} --pages {}\n\
-         The players' parts of the third, and of all:\n  rastrum parts {last}\n  rastrum parts {all}\n\
-         Somebody made the parts of the third; they are held against it below:\n  rastrum proof {last} {}\n\
-         The first was written anew: what changed, and what has to be printed again:\n  rastrum compare {first} {}\n\n",
-        printed.display(),
-        parts.display(),
-        newer.display()
-    )
+impl OnDisk {
+    fn of(folder: &Path) -> OnDisk {
+        OnDisk {
+            movements: MOVEMENTS.map(|(name, _)| folder.join(name)),
+            printed: folder.join(PRINTED.0),
+            second_draft: folder.join(SECOND_DRAFT.0),
+            parts: folder.join("parts"),
+            first_parts: folder.join("first-parts"),
+        }
+    }
+
+    /// Replaces nothing but files of an earlier run.
+    fn write(&self, folder: &Path) -> Result<(), Failure> {
+        for parts in [&self.parts, &self.first_parts] {
+            fs::create_dir_all(parts).map_err(|error| cannot_make(parts, &error))?;
+        }
+        let of_parts = PARTS.iter().map(|(name, bytes)| (self.parts.join(name), *bytes));
+        let of_first = FIRST_PARTS.iter().map(|(name, bytes)| (self.first_parts.join(name), *bytes));
+        let all: Vec<(PathBuf, &[u8])> =
+            flat().map(|(name, bytes)| (folder.join(name), *bytes)).chain(of_parts).chain(of_first).collect();
+        on_disk::ready(&all.iter().map(|(path, _)| Target { path, may_replace: is_ours }).collect::<Vec<_>>())?;
+        for (path, bytes) in &all {
+            on_disk::write(&[Output { path, fill: &|out| out.write_all(bytes) }])?;
+        }
+        Ok(())
+    }
+
+    fn introduction(&self) -> String {
+        let [first, second, third] = self.movements.each_ref().map(|path| path.display());
+        format!(
+            "An invented score; two movements are set on pages and checked as one work:\n  rastrum {first} {second}\n\
+             Some pages of the first were printed; they are held against the music:\n  rastrum {first} --pages {}\n\
+             The players' parts of the third, and of all:\n  rastrum parts {third}\n  rastrum parts {first} {second} {third}\n\
+             Somebody made the parts of the third; they are held against it below:\n  rastrum proof {third} {}\n\
+             The first was written anew, and two of its parts lie on the stands: what changed, and what has to be printed \
+             again:\n  rastrum compare {first} {} --old-parts {}\n\n",
+            self.printed.display(),
+            self.parts.display(),
+            self.second_draft.display(),
+            self.first_parts.display()
+        )
+    }
+}
+
+/// The files that stand beside each other.
+fn flat() -> impl Iterator<Item = &'static (&'static str, &'static [u8])> {
+    MOVEMENTS.iter().chain([&PRINTED, &SECOND_DRAFT])
+}
+
+fn is_ours(bytes: &[u8]) -> bool {
+    flat().chain(&PARTS).chain(&FIRST_PARTS).any(|(_, own)| *own == bytes)
 }
 
 fn cannot_make(folder: &Path, error: &std::io::Error) -> Trouble {

@@ -68,7 +68,7 @@ fn options(args: &ProofArgs, first: &Path) -> Result<ProofOptions, Failure> {
 }
 
 /// Files as they are, and the music in each folder, in order of names.
-fn in_folders(paths: &[PathBuf]) -> Result<Vec<PathBuf>, Failure> {
+pub fn in_folders(paths: &[PathBuf]) -> Result<Vec<PathBuf>, Failure> {
     let mut all = Vec::new();
     let mut troubles = Vec::new();
     for path in paths {

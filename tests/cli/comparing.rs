@@ -221,7 +221,7 @@ fn leaves_are_put_in_where_kept_pages_leave_no_room() {
     let fates: Vec<&str> = own["sheets"].as_array().unwrap().iter().map(|own| own["fate"].as_str().unwrap()).collect();
     assert_eq!((fates, own["leaf_for_leaf"].as_bool()), (vec!["keep", "print", "keep"], Some(false)), "{own}");
     assert!(report["compare"]["figures"][1]["pages"].as_u64() > Some(6), "{}", report["compare"]["figures"]);
-    assert!(kept.out.contains("pages 3-4, one page more"), "{}", kept.out);
+    assert!(kept.out.contains("pages 3-4, 1 page more"), "{}", kept.out);
 }
 
 #[test]
@@ -249,8 +249,8 @@ fn parts_come_and_go() {
     assert!(!of("score") && of("Violoncello"), "{fates:?}");
 }
 
-#[test]
-fn a_folder_is_a_draft_with_its_parts() {
+/// Two drafts as folders; the cello's part lies on two pages, turned after bar 30.
+fn with_parts() -> Folder {
     let folder = Folder::new();
     for (name, bars) in [("one", draft()), ("two", without(&draft(), 50..=52))] {
         std::fs::create_dir_all(folder.path().join(name)).unwrap();
@@ -264,6 +264,12 @@ fn a_folder_is_a_draft_with_its_parts() {
         let part = (1..12).map(|line| line * 5 + 1).fold(score(cello), begins);
         folder.write(&format!("{name}/a-cello.musicxml"), part);
     }
+    folder
+}
+
+#[test]
+fn a_folder_is_a_draft_with_its_parts() {
+    let folder = with_parts();
     let run = folder.run(&["compare", "one", "two", "--json", "c.json"]);
     assert_eq!((run.code, run.err.as_str()), (0, ""), "{run:?}");
     let report = folder.json("c.json");
@@ -275,6 +281,57 @@ fn a_folder_is_a_draft_with_its_parts() {
     assert_eq!(pages, 2, "{cello}");
     assert!(cello["print"].as_array().is_some_and(|print| !print.is_empty()), "{cello}");
     assert_eq!(report["drafts"][0]["input"].as_array().unwrap().len(), 2);
+}
+
+#[test]
+fn parts_that_are_named_are_those_of_a_folder() {
+    let folder = with_parts();
+    folder.run(&["compare", "one", "two", "--json", "folders.json"]);
+    for name in ["one", "two"] {
+        let own = folder.path().join(name);
+        std::fs::create_dir_all(own.join("parts")).unwrap();
+        std::fs::rename(own.join("a-cello.musicxml"), own.join("parts/a-cello.musicxml")).unwrap();
+    }
+    let scores = ["compare", "one/score.musicxml", "two/score.musicxml"];
+    let without = folder.run(&[&scores[..], &["--json", "scores.json"]].concat());
+    assert_eq!(without.code, 0, "{without:?}");
+    // A folder, and a file.
+    let named = ["--old-parts", "one/parts", "--new-parts", "two/parts/a-cello.musicxml", "--json", "named.json"];
+    let run = folder.run(&[&scores[..], &named].concat());
+    assert_eq!((run.code, run.err.as_str()), (0, ""), "{run:?}");
+    // A draft has the name of its file or folder; all else is the same.
+    let told = |name: &str| {
+        let mut told = folder.json(name)["compare"].take();
+        told["trend"].as_array_mut().unwrap().iter_mut().for_each(|row| row["name"] = Value::Null);
+        told
+    };
+    assert!(told("named.json") == told("folders.json"));
+    assert!(told("named.json") != told("scores.json"));
+}
+
+#[test]
+fn parts_that_cannot_be_used_are_told() {
+    let folder = with_parts();
+    std::fs::create_dir_all(folder.path().join("none")).unwrap();
+    let scores = ["compare", "one/score.musicxml", "two/score.musicxml", "--json", "c.json"];
+    for (option, path, wanted) in [
+        ("--old-parts", "nowhere", "nowhere: cannot be read"),
+        ("--new-parts", "nowhere", "nowhere: cannot be read"),
+        ("--old-parts", "none", "none: no music in this folder"),
+        // Not a movement more.
+        ("--old-parts", "two/score.musicxml", "score.musicxml: this is no part of the score"),
+    ] {
+        let run = folder.run(&[&scores[..], &[option, path]].concat());
+        assert_eq!(run.code, 2, "{path}: {run:?}");
+        let told: Vec<&str> = run.err.lines().collect();
+        assert!(told[0].contains(wanted) && told.len() <= 2, "{path}: {}", run.err);
+    }
+    folder.write("plan.toml", include_str!("../fixtures/outlines/salt-road.toml"));
+    let run = folder.run(&["compare", "plan.toml", "plan.toml", "--old-parts", "one/a-cello.musicxml"]);
+    assert_eq!(run.code, 2, "{run:?}");
+    assert!(run.err.starts_with("error: plan.toml: no notes that parts could be held against\n"), "{}", run.err);
+    // What came last of the others went on without that file.
+    assert_eq!(folder.json("c.json")["compare"]["bars"].as_array().unwrap().len(), 60);
 }
 
 #[test]

@@ -3,9 +3,13 @@
 use std::collections::BTreeSet;
 use std::sync::LazyLock;
 
-use rastrum::check::{Compared, DraftFiles, DraftsOptions, Reader, Unwatched, drafts};
+use rastrum::check::{Compared, DraftFiles, DraftsOptions, PartChecked, PartsChecked, Reader, Unwatched, drafts};
 use rastrum::compare::{Fate, FoundFate, Status, TurnFate};
+use rastrum::place::BarIdx;
+use rastrum::players::turning::TurnClass;
 use rastrum::read::Input;
+use rastrum::report;
+use rastrum::report::terminal::Look;
 use rastrum::rules::Weight;
 
 static COMPARED: LazyLock<Compared> = LazyLock::new(|| {
@@ -14,12 +18,30 @@ static COMPARED: LazyLock<Compared> = LazyLock::new(|| {
         inputs: vec![Input { name: "lantern-ferry-1", bytes }],
         ..DraftFiles::default()
     };
+    let first_parts = [
+        ("Harp.mxl", include_bytes!("../../src/demo/first-parts/Harp.mxl").as_slice()),
+        ("Violins II.mxl", include_bytes!("../../src/demo/first-parts/Violins II.mxl")),
+    ];
     let given = [
-        draft("first", include_bytes!("../../src/demo/lantern-ferry-1.mxl")),
+        DraftFiles {
+            parts: first_parts.map(|(name, bytes)| Input { name, bytes }).to_vec(),
+            ..draft("first", include_bytes!("../../src/demo/lantern-ferry-1.mxl"))
+        },
         draft("second", include_bytes!("../../src/demo/lantern-ferry-1-second.mxl")),
     ];
     drafts(&given, &DraftsOptions::default(), &mut Unwatched).expect("two drafts")
 });
+
+fn name(reader: Reader) -> &'static str {
+    match reader {
+        Reader::Conductor => "Score",
+        Reader::Player(at) => COMPARED.players[at].name.as_str(),
+    }
+}
+
+fn part(draft: &'static PartsChecked, name: &str) -> &'static PartChecked {
+    draft.parts.iter().find(|part| part.player.name == name).expect("a part")
+}
 
 #[test]
 fn bars_are_cut_moved_and_edited_as_written() {
@@ -38,10 +60,6 @@ fn bars_are_cut_moved_and_edited_as_written() {
 
 #[test]
 fn eleven_parts_are_printed_and_the_others_need_a_pencil() {
-    let name = |reader: Reader| match reader {
-        Reader::Conductor => "Score",
-        Reader::Player(at) => COMPARED.players[at].name.as_str(),
-    };
     let printed: BTreeSet<&str> =
         COMPARED.reprint.iter().filter(|own| own.is_printed()).map(|own| name(own.reader)).collect();
     let expected = [
@@ -65,14 +83,43 @@ fn eleven_parts_are_printed_and_the_others_need_a_pencil() {
 }
 
 #[test]
-fn crowded_places_and_turns_are_told() {
+fn crowded_places_are_told() {
     let count = |fate: FoundFate| {
         let own =
             COMPARED.findings.iter().filter(|(reader, change)| *reader == Reader::Conductor && change.fate == fate);
         own.filter(|(_, change)| change.weight >= Weight::Mend).count()
     };
-    assert_eq!((count(FoundFate::Mended), count(FoundFate::New)), (2, 1));
-    let turns: Vec<(Reader, TurnFate)> =
-        COMPARED.turns.iter().flat_map(|own| own.changes.iter().map(|change| (own.reader, change.fate))).collect();
-    assert_eq!(turns, [(Reader::Conductor, TurnFate::Lost)]);
+    assert_eq!((count(FoundFate::Mended), count(FoundFate::New)), (3, 1));
+}
+
+#[test]
+fn two_players_win_a_turn_and_the_conductor_loses_one() {
+    let number = |bar: BarIdx| bar.0 + 1;
+    let turns: Vec<_> = COMPARED
+        .turns
+        .iter()
+        .flat_map(|own| own.changes.iter().map(|change| (name(own.reader), change)))
+        .map(|(name, own)| (name, own.fate, own.old_after.map(number), own.new_after.map(number)))
+        .collect();
+    let expected = [
+        ("Score", TurnFate::Lost, Some(80), Some(53)),
+        ("Harp", TurnFate::Won, Some(76), Some(49)),
+        ("Violins II", TurnFate::Won, Some(35), None),
+    ];
+    assert_eq!(turns, expected);
+    let [old, new] = [&COMPARED.drafts[0], &COMPARED.drafts[1]].map(|draft| draft.parts.as_ref().expect("parts"));
+    for (name, rule) in [("Harp", "turn-without-time"), ("Violins II", "turn-in-divisi")] {
+        let pages = part(old, name).recorded.as_ref().expect("pages of its own");
+        let classes: Vec<_> = pages.turns.iter().map(|turn| turn.point.class).collect();
+        assert_eq!((pages.layout.pages.len(), classes), (3, vec![Some(TurnClass::None)]), "{name}");
+        assert!(part(old, name).findings.iter().any(|finding| finding.rule == rule), "{name}");
+        let proposed = &part(new, name).proposed;
+        assert_eq!((proposed.pages.layout.pages.len(), proposed.turns.len()), (1, 0), "{name}");
+        let mended = COMPARED.findings.iter().any(|(_, own)| own.rule == rule && own.fate == FoundFate::Mended);
+        assert!(mended, "{name}");
+    }
+    assert!(old.set_aside.is_empty(), "{:?}", old.set_aside);
+    let told = report::drafts::terminal(&COMPARED, Look::Plain, false, &[]);
+    let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(told.contains("the conductor lost a turn at 53, Harp won a turn and Violins II won a turn."), "{told}");
 }

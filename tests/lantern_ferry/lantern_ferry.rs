@@ -2,7 +2,8 @@
 //! known (README.md beside this file).
 //!
 //! `cargo run --example lantern_ferry -- OUT_FOLDER [--xml]`: three `.mxl` files, or plain `.musicxml` ones, and a
-//! second draft of the first, `-1-second.mxl`; the parts of the third in a folder `parts`; some pages of the first as they were printed, `-1-printed.pdf`.
+//! second draft of the first, `-1-second.mxl`; the parts of the third in a folder `parts`, two of the first in a folder
+//! `first-parts`; some pages of the first as they were printed, `-1-printed.pdf`.
 //! `cargo run --example lantern_ferry -- --facts`: the tables of README.md.
 
 #[cfg(test)]
@@ -49,14 +50,16 @@ fn main() -> Result<(), Box<dyn Error>> {
     std::fs::write(Path::new(folder).join(format!("lantern-ferry-1-second.{suffix}")), bytes)?;
     let [first, _] = documents().try_into().map_err(|_| "two movements are set")?;
     std::fs::write(Path::new(folder).join("lantern-ferry-1-printed.pdf"), printed::Printed::of(&first)?.pdf()?)?;
-    let folder = Path::new(folder).join("parts");
-    std::fs::create_dir_all(&folder)?;
-    for (name, document) in parts::documents(&without_pages())? {
-        let bytes = if plain { document.into_bytes() } else { container::compressed(&document)? };
-        std::fs::write(
-            folder.join(format!("{name}.{suffix}", suffix = if plain { "musicxml" } else { "mxl" })),
-            bytes,
-        )?;
+    write_parts(&Path::new(folder).join("parts"), parts::documents(&without_pages())?, plain)?;
+    write_parts(&Path::new(folder).join("first-parts"), parts::first::documents(&first)?, plain)
+}
+
+fn write_parts(folder: &Path, parts: Vec<(String, String)>, plain: bool) -> Result<(), Box<dyn Error>> {
+    std::fs::create_dir_all(folder)?;
+    for (name, document) in parts {
+        let (suffix, bytes) =
+            if plain { ("musicxml", document.into_bytes()) } else { ("mxl", container::compressed(&document)?) };
+        std::fs::write(folder.join(format!("{name}.{suffix}")), bytes)?;
     }
     Ok(())
 }

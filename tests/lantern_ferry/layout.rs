@@ -113,6 +113,11 @@ fn fill(system: &SystemLayout, plan: &PagePlan, room: Spaces) -> Vec<Spaces> {
         if plan.gaps == Gaps::Fitted {
             hold_contents(system, &mut gaps);
         }
+        if let Some((staff, gap)) = plan.pinned
+            && let Some(at) = system.staves[..gaps.len()].iter().position(|own| *own == staff)
+        {
+            gaps[at] = gap;
+        }
         gaps
     };
     let (mut low, mut high) = (if plan.gaps == Gaps::Fitted { LEAST_INSIDE } else { Spaces(3.0) }, Spaces(12.0));

@@ -7,6 +7,7 @@ use rastrum::read::Input;
 use rastrum::write_parts::{WantedPart, write_parts};
 
 mod edit;
+pub mod first;
 
 use edit::Bars;
 

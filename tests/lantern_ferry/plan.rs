@@ -53,6 +53,8 @@ pub struct PagePlan {
     pub gaps: Gaps,
     /// What is wanted between the bottom staff and the bottom margin, where they are not left to the contents.
     pub foot: Option<Spaces>,
+    /// The gap below a staff of a page of one system, set whatever stands in it.
+    pub pinned: Option<(Staff, Spaces)>,
 }
 
 const NIGHT: [&[Staff]; 4] = [
@@ -90,6 +92,9 @@ fn loading() -> Vec<PagePlan> {
             (61, 64, Full),
         ],
     );
+    for page in pages.iter_mut().filter(|page| page.number == 5) {
+        page.pinned = Some((VA, Spaces(3.5)));
+    }
     let well_set = Gaps::Fixed { inside: Spaces(8.0), between: Spaces(10.5), systems: Spaces(18.0) };
     let too_close = Gaps::Fixed { inside: Spaces(8.5), between: Spaces(11.5), systems: Spaces(9.5) };
     pages.push(two_systems(13, [(65, 69, NIGHT[0]), (70, 74, NIGHT[1])], true, well_set));
@@ -141,6 +146,7 @@ fn one_system(first_page: usize, systems: &[(usize, usize, Shown)]) -> Vec<PageP
         systems: vec![SystemPlan { first_bar, last_bar, shown, divider: false }],
         gaps: Gaps::Fitted,
         foot: None,
+        pinned: None,
     };
     systems.iter().enumerate().map(page).collect()
 }
@@ -152,5 +158,5 @@ fn two_systems(number: usize, systems: [(usize, usize, &'static [Staff]); 2], di
         shown: Shown::Playing(staves),
         divider: divided && at > 0,
     };
-    PagePlan { number, systems: systems.into_iter().enumerate().map(system).collect(), gaps, foot: None }
+    PagePlan { number, systems: systems.into_iter().enumerate().map(system).collect(), gaps, foot: None, pinned: None }
 }

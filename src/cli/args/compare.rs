@@ -23,6 +23,14 @@ pub struct CompareArgs {
     #[arg(long, value_name = "[NAME=]PAGES.pdf", value_parser = printed_pages)]
     pub new_pages: Vec<(Option<String>, PathBuf)>,
 
+    /// Files of parts of the old draft, as they lie on the stands: a folder or a file; may be said again for others
+    #[arg(long, value_name = "FOLDER|PART")]
+    pub old_parts: Vec<PathBuf>,
+
+    /// The same of the new draft
+    #[arg(long, value_name = "FOLDER|PART")]
+    pub new_parts: Vec<PathBuf>,
+
     /// Keep every page that can be kept: cast off only what changed, between pages that stay as they were
     #[arg(long)]
     pub keep_pages: bool,

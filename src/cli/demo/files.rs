@@ -45,3 +45,9 @@ pub const PARTS: [(&str, &[u8]); 27] = [
     ("Violins I.mxl", include_bytes!("../../demo/parts/Violins I.mxl")),
     ("Violins II.mxl", include_bytes!("../../demo/parts/Violins II.mxl")),
 ];
+
+/// Two parts of the first movement's first draft as they lie on the stands.
+pub const FIRST_PARTS: [(&str, &[u8]); 2] = [
+    ("Harp.mxl", include_bytes!("../../demo/first-parts/Harp.mxl")),
+    ("Violins II.mxl", include_bytes!("../../demo/first-parts/Violins II.mxl")),
+];

@@ -1,6 +1,7 @@
 //! The XML itself, read back.
 
 use std::collections::BTreeSet;
+use std::path::Path;
 
 use super::{DOCUMENTS, all, child, each_document, each_draft, inflated, number, text};
 
@@ -19,6 +20,20 @@ fn the_committed_files_hold_what_the_program_writes() {
         assert!(bytes.len() < 150_000, "{} bytes", bytes.len());
         let packed = crate::container::compressed(document).expect("packs");
         assert_eq!(packed, crate::container::compressed(document).expect("packs"), "the same bytes each time");
+    }
+}
+
+#[test]
+fn the_committed_parts_hold_what_the_program_writes() {
+    let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/demo");
+    let of_third = crate::parts::documents(&crate::without_pages()).expect("parts");
+    let of_first = crate::parts::first::documents(&DOCUMENTS[0]).expect("parts");
+    for (folder, parts) in [("parts", of_third), ("first-parts", of_first)] {
+        assert_eq!(std::fs::read_dir(demo.join(folder)).expect("a folder").count(), parts.len(), "{folder}");
+        for (name, document) in parts {
+            let bytes = std::fs::read(demo.join(folder).join(format!("{name}.mxl"))).expect("a file");
+            assert!(inflated(&bytes) == document, "{name}: run the program again into src/demo");
+        }
     }
 }
 

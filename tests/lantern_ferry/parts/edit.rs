@@ -109,6 +109,13 @@ impl Bars {
         }
     }
 
+    /// The number of the first page; nothing is said where it is 1 anyway.
+    pub fn number_pages_from(&mut self, first: u32) {
+        if first != 1 {
+            self.change(1, |text| text.replacen('>', &format!(">\n   <print page-number=\"{first}\"/>"), 1));
+        }
+    }
+
     /// Two rests as one of `count` bars, one too few.
     pub fn count_one_short(&mut self, first: usize, second: usize, count: u32) {
         let counted = |text: &str, new: Option<u32>| {
