@@ -144,6 +144,12 @@ pub struct Told {
 }
 
 impl Layout {
+    /// Whether anything but an estimate says where a system or page begins.
+    #[must_use]
+    pub fn tells_pages(&self) -> bool {
+        self.systems().any(|(_, _, system)| system.breaks != Origin::Estimated)
+    }
+
     /// Every system with its page, in reading order.
     pub fn systems(&self) -> impl Iterator<Item = (PageIdx, u16, &System)> {
         self.pages.iter().enumerate().flat_map(|(page, contents)| {

@@ -3,7 +3,7 @@
 use super::CheckError;
 use crate::casting_off::{self, Basis, ExpectedErrors, House, Sheet, Staves, Wishes};
 use crate::guidelines::{HouseChoices, SilentStaves};
-use crate::layout::{Layout, Origin, Record};
+use crate::layout::{Layout, Record};
 use crate::metrics::Metrics;
 use crate::paper::Paper;
 use crate::reference::Reference;
@@ -102,7 +102,7 @@ impl Footing {
     ) -> Result<Footing, CheckError> {
         let Wanted { like, asked, sheet } = *wanted;
         let mut layout = printed.unwrap_or_else(|| casting_off::pages(score, metrics, &record, &house));
-        let told = layout.systems().any(|(_, _, system)| system.breaks != Origin::Estimated);
+        let told = layout.tells_pages();
         let own_force = casting_off::natural_force(score, &layout, &metrics.spacing);
         let mut own = House { natural_force: own_force.unwrap_or(house.natural_force), ..house };
         if told {

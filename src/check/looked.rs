@@ -1,6 +1,6 @@
 //! What is found on the pages of a score, however they were come by.
 
-use super::{Checked, Stage, Watch};
+use super::{Checked, Stage, Unwatched, Watch};
 use crate::accepted::{self, Applied, Entry, Lapse};
 use crate::casting_off::{self, Basis, ExpectedErrors, House, Proposal, Wishes};
 use crate::guidelines::Guidelines;
@@ -49,8 +49,7 @@ impl Pages<'_> {
         let proposal = (!score.is_unseen()).then(|| casting_off::propose(&basis, &Wishes::default())).flatten();
         watch.begins(Stage::Judging);
         let print_on = print_on.map(|paper| PrintOn { name: &paper.name, size: (paper.width, paper.height) });
-        let (survey_of, proposed) = (&survey, proposal.as_ref());
-        let case = Case { score, layout, survey: survey_of, proposal: proposed, part: None, fit, print_on };
+        let case = Case { score, layout, survey: &survey, proposal: proposal.as_ref(), part: None, fit, print_on };
         let Judged { findings, ran, could_not_run, .. } = rules::judge(&case, guidelines);
         let Applied { kept: findings, accepted, lapsed } = accepted::apply(findings, accepted, score);
         Looked { survey, proposal, findings, accepted, lapsed, ran, could_not_run }
@@ -59,13 +58,7 @@ impl Pages<'_> {
 
 impl Checked {
     /// The same music on other pages, which nothing records; `house` is what they are set by.
-    pub(super) fn on_other_pages(
-        self,
-        layout: Layout,
-        house: House,
-        accepted: &[Entry],
-        watch: &mut dyn Watch,
-    ) -> Checked {
+    pub(super) fn on_other_pages(self, layout: Layout, house: House, accepted: &[Entry]) -> Checked {
         let pages = Pages {
             score: &self.score,
             metrics: &self.metrics,
@@ -77,7 +70,7 @@ impl Checked {
             print_on: self.print_on.as_ref(),
             accepted,
         };
-        let Looked { survey, proposal, findings, accepted, lapsed, ran, could_not_run } = pages.look(watch);
+        let Looked { survey, proposal, findings, accepted, lapsed, ran, could_not_run } = pages.look(&mut Unwatched);
         Checked {
             layout,
             house,

@@ -23,8 +23,8 @@ struct OnDisk {
     first_parts: PathBuf,
 }
 
-/// Writes score, pages and parts into the folder, checks the score and the pages, proofs the parts, and compares the drafts. What it finds is what the example is
-/// there to show: it is no reason to end with an exit code of 1.
+/// Writes score, pages and parts into the folder, checks the score and the pages, proofs the parts, and compares the drafts.
+/// What it finds is what the example is there to show: it is no reason to end with an exit code of 1.
 pub fn run(args: &DemoArgs) -> Result<Outcome, Failure> {
     let paths = OnDisk::of(&args.folder);
     paths.write(&args.folder)?;

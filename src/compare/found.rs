@@ -96,13 +96,13 @@ pub fn found(
         fits.extend(after.iter().enumerate().filter_map(|(to, other)| Some((one.meets(other)?, at, to))));
     }
     fits.sort_by(|one, other| other.0.total_cmp(&one.0).then((one.1, one.2).cmp(&(other.1, other.2))));
+    let everywhere = |list: &[At<'_>], at: usize| list.get(at).is_some_and(|own| own.everywhere);
     for (_, at, to) in fits {
-        let of = |list: &[At<'_>], at: usize| list.get(at).is_some_and(|own| own.everywhere);
         if let Some((slot, taken)) = partner.get_mut(to).zip(taken.get_mut(at)) {
-            if slot.is_none() && (!*taken || of(&before, at)) {
+            if slot.is_none() && (!*taken || everywhere(&before, at)) {
                 (*slot, *taken) = (Some(at), true);
             }
-            *taken |= of(&after, to);
+            *taken |= everywhere(&after, to);
         }
     }
     let mut changes = Vec::with_capacity(after.len());

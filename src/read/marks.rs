@@ -9,13 +9,13 @@ use crate::score::{SystemMark, SystemMarkKind};
 /// the words beside it, whichever staff is the upper one.
 pub(super) fn join(mut marks: Vec<SystemMark>) -> Vec<SystemMark> {
     marks.sort_by_key(|mark| (mark.bar, mark.onset, first_staff(mark)));
-    let mut joined = joined(marks, |known, mark| known.over == mark.over);
-    joined = self::joined(joined, |_, _| true);
-    for mark in &mut joined {
+    let by_staff = joined(marks, |known, mark| known.over == mark.over);
+    let mut all = joined(by_staff, |_, _| true);
+    for mark in &mut all {
         mark.over.sort_unstable();
         mark.over.dedup();
     }
-    joined
+    all
 }
 
 /// Joins marks that say the same at the same place and may be joined.

@@ -83,7 +83,7 @@ pub(super) struct Plan {
     pub cost: f64,
 }
 
-/// A way to have come to a place. There are millions of them: it is kept small.
+/// A way to have come to a place. A search keeps many of them, so each is small.
 #[derive(Clone, Copy, Debug)]
 struct Label {
     cost: f64,

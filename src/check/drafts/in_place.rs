@@ -11,6 +11,7 @@ use crate::players::Player;
 use crate::players::blocks::blocks;
 use crate::players::turning::TurnPoint;
 use crate::score::Score;
+use crate::units::Mm;
 
 /// Whether new pages can take the place of old ones, leaf for leaf.
 #[derive(Clone, Debug, PartialEq)]
@@ -131,6 +132,6 @@ pub(super) fn house_of(old: &Checked) -> House {
     let house = old.house.clone();
     let Some(page) = old.layout.pages.iter().find(|page| !page.systems.is_empty()) else { return house };
     let heights = page.systems.iter().flat_map(|system| &system.staves).map(|staff| staff.height);
-    let staff_height = heights.reduce(crate::units::Mm::max).unwrap_or(house.staff_height);
+    let staff_height = heights.reduce(Mm::max).unwrap_or(house.staff_height);
     House { paper: page.size.value, margins: page.margins.value, staff_height, ..house }
 }

@@ -6,7 +6,6 @@ use super::readers::{PlayerPair, Reader, part};
 use super::reprint::Reprint;
 use crate::accepted::Entry;
 use crate::casting_off::part::Stand;
-use crate::check::Unwatched;
 use crate::check::parts::one::{Own, Whole};
 use crate::compare::{Fate, Matched, Run, Sheets};
 use crate::layout::{Layout, Page, PrintedBar, System};
@@ -31,7 +30,7 @@ pub(super) fn keep(
     let score = reprint.iter().find(|own| own.reader == Reader::Conductor && own.can_stay());
     if let Some(layout) = score.and_then(|own| layout(&old.checked.layout, own, matched)) {
         let house = house_of(&old.checked);
-        new.checked = new.checked.on_other_pages(layout, house, &accepted.score, &mut Unwatched);
+        new.checked = new.checked.on_other_pages(layout, house, &accepted.score);
     }
     let Some(mut parts) = new.parts.take() else { return new };
     let whole = Whole::of(&new.checked.score, &new.checked.guidelines, &accepted.parts).plain();
@@ -93,7 +92,7 @@ fn replaced(old: &Layout, own: &Reprint, run: &Run, replacement: &Replacement) -
     }
     let Some(last) = pages.last().cloned() else { return pages };
     let mut letters = 'a'..='z';
-    let mut label = || letters.next().map_or_else(String::new, |letter| format!("{}{letter}", last.label));
+    let mut label = || letters.next().map_or_else(|| last.label.clone(), |letter| format!("{}{letter}", last.label));
     let mut side = last.side;
     for page in new {
         side = side.other();

@@ -6,7 +6,7 @@ use super::readers::{Lines, PlayerPair, Reader, part};
 use crate::casting_off::part::Binding;
 use crate::check::PartChecked;
 use crate::compare::{self, Fate, Hand, LineEdits, Matched, Music, Printed, Sheet, Sheets};
-use crate::layout::{Layout, Origin};
+use crate::layout::Layout;
 use crate::place::{BarIdx, BarSpan};
 use crate::players::blocks::{Block, BlockKind};
 
@@ -121,22 +121,21 @@ fn score(old: &Draft, new: &Draft, (music, matched): (&Music, &Matched), keep: b
     let edits = compare::full_score(music);
     let binding = Binding::Booklet;
     let printed = Printed { layout: &one.layout, binding, edits: &edits, hand: &hand };
+    let (reader, kind) = (Reader::Conductor, ReprintKind::Both);
     let sheets = compare::sheets(&printed, music);
+    let mut own = Reprint { reader, kind, sheets, replacements: Vec::new(), new_sheets: None };
+    let has_pages = other.layout.tells_pages();
     // Printed pages are what they are; those of a file may be set otherwise, where that is asked for.
-    let (has_pages, may_keep) = (tells_pages(&other.layout), keep && other.printed.is_none());
-    let replacements =
-        if has_pages && !may_keep { Vec::new() } else { in_place::of_score(one, other, &sheets, matched) };
-    let own = Reprint { reader: Reader::Conductor, kind: ReprintKind::Both, sheets, replacements, new_sheets: None };
-    if !has_pages || may_keep && own.can_stay() {
-        return own;
+    let may_keep = keep && other.printed.is_none();
+    if !has_pages || may_keep {
+        own.replacements = in_place::of_score(one, other, &own.sheets, matched);
     }
-    let mut sheets = own.sheets;
-    let new_sheets = Some(compare::to_print((&one.layout, binding), (&other.layout, binding), &mut sheets));
-    Reprint { sheets, replacements: Vec::new(), new_sheets, ..own }
-}
-
-fn tells_pages(layout: &Layout) -> bool {
-    layout.systems().any(|(_, _, system)| system.breaks != Origin::Estimated)
+    if has_pages && !(may_keep && own.can_stay()) {
+        own.replacements.clear();
+        let print = compare::to_print((&one.layout, binding), (&other.layout, binding), &mut own.sheets);
+        own.new_sheets = Some(print);
+    }
+    own
 }
 
 fn of_part(reader: Reader, (old, new): (&PartChecked, &PartChecked), edits: &LineEdits, music: &Music) -> Reprint {

@@ -9,7 +9,7 @@ use crate::casting_off::part::{self, PartBasis, PartPages, Stand};
 use crate::casting_off::{self, House};
 use crate::guidelines::Guidelines;
 use crate::join::Fit;
-use crate::layout::{Layout, Origin};
+use crate::layout::Layout;
 use crate::metrics::Metrics;
 use crate::players::blocks::{Block, blocks};
 use crate::players::changes::changes;
@@ -135,7 +135,7 @@ impl<'a> Whole<'a> {
         let metrics = Metrics::of(&own.music);
         let house = House { paper: stand.paper, staff_height: stand.staff_height, ..House::default() };
         let layout = casting_off::pages(&own.music, &metrics, &record, &house);
-        if !tells_pages(&layout) {
+        if !layout.tells_pages() {
             return Err(aside("no systems or pages are recorded, so it is laid out as proposed"));
         }
         let blocks = blocks(&own.music);
@@ -162,7 +162,6 @@ impl<'a> Whole<'a> {
         metrics: &Metrics,
         fit: Option<&Fit>,
     ) -> Judged {
-        let is_file = tells_pages(layout);
         let survey = survey::survey(music, layout, &metrics.extents);
         let case = Case {
             score: music,
@@ -173,7 +172,7 @@ impl<'a> Whole<'a> {
             fit,
             print_on: self.print_on(),
         };
-        let mut judged = if is_file {
+        let mut judged = if layout.tells_pages() {
             rules::judge(&case, self.guidelines)
         } else {
             rules::judge_drawn_part(&case, self.guidelines)
@@ -259,11 +258,6 @@ fn bad(basis: &PartBasis<'_>, layout: &Layout) -> (usize, usize) {
 /// Whether a finding's key names this player, or a place in the player's part.
 fn is_of(place: &str, player: &Player) -> bool {
     place.strip_prefix(player.name.as_str()).is_some_and(|rest| rest.is_empty() || rest.starts_with(", "))
-}
-
-/// Whether a file says where a system or page begins.
-fn tells_pages(layout: &Layout) -> bool {
-    layout.systems().any(|(_, _, system)| system.breaks != Origin::Estimated)
 }
 
 impl PartsChecked {
