@@ -1,8 +1,8 @@
 //! The terminal: what changed in a sentence, then the reprint list, 80 columns wide.
 
 use super::words;
-use crate::check::{Compared, Reprint, ReprintKind};
-use crate::compare::{Fate, FoundFate};
+use crate::check::{Compared, Reader, Reprint, ReprintKind};
+use crate::compare::{Fate, FoundChange, FoundFate};
 use crate::report::terminal::{Look, Paragraph, wrapped};
 use crate::words::counted;
 
@@ -100,12 +100,8 @@ fn slip(compared: &Compared, most: usize) -> String {
 
 /// New places of faults.
 fn found(compared: &Compared, most: usize) -> String {
-    let new: Vec<String> = compared
-        .findings
-        .iter()
-        .filter(|(_, change)| change.fate == FoundFate::New && !change.accepted)
-        .map(|(reader, change)| words::found(*reader, change, compared))
-        .collect();
+    let is_new = |(_, change): &&(Reader, FoundChange)| change.fate == FoundFate::New && !change.accepted;
+    let new = words::found_by_place(&compared.findings.iter().filter(is_new).collect::<Vec<_>>(), compared);
     if new.is_empty() {
         return String::new();
     }

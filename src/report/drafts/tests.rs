@@ -145,6 +145,21 @@ fn one_fault_of_several_readers_is_told_once() {
 }
 
 #[test]
+fn one_fault_of_several_pages_is_told_once() {
+    let own = compared(&draft(), &draft());
+    let on = |page: &str, bar: u32| {
+        let spot = Spot { page: Some(page.to_owned()), bars: Some(BarSpan::one(BarIdx(bar))) };
+        (Reader::Conductor, FoundChange { new: Some(spot), ..change(FoundFate::New, false) })
+    };
+    let lines = |found: &[(Reader, FoundChange)]| words::found_by_place(&found.iter().collect::<Vec<_>>(), &own);
+    assert_eq!(lines(&[on("3", 11), on("4", 15), on("8a", 20)]), ["Score, pages 3, 4 and 8a: Too crowded."]);
+    assert_eq!(lines(&[on("3", 11), on("3", 14)]), ["Score, page 3, bar 12 and bar 15: Too crowded."]);
+    // Other words are another fault.
+    let other = (Reader::Conductor, FoundChange { says: "Too wide.".to_owned(), ..on("4", 15).1 });
+    assert_eq!(lines(&[on("3", 11), other]).len(), 2);
+}
+
+#[test]
 fn the_report_is_finished_whatever_changed() {
     let old = draft();
     let mut new = draft();

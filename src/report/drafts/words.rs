@@ -11,7 +11,7 @@ mod changed;
 mod printed;
 mod slip;
 
-pub use changed::{caution, density, found, found_by_place, pair, parts, rulers, stretch};
+pub use changed::{caution, density, found_by_place, pair, parts, rulers, stretch};
 pub use printed::{because, moves, numbers, sheets, stays, why};
 pub use slip::{slip, slip_by_player};
 

@@ -8,19 +8,24 @@ use crate::place::BarSpan;
 use crate::units::Mm;
 use crate::words::{all_listed, counted, listed};
 
-/// One place of a finding: "Score, page 14, bar 75: ...".
-#[must_use]
-pub fn found(reader: Reader, change: &FoundChange, compared: &Compared) -> String {
-    document(reader, compared) + &found_there(change, compared)
-}
-
-/// The same of many; what stands at one place of several readers' parts is told once.
+/// Places of findings: "Score, page 14, bar 75: ...". What stands at one place of several readers' parts is told once, and so
+/// is what is said in the same words of several pages of one document.
 #[must_use]
 pub fn found_by_place(all: &[&(Reader, FoundChange)], compared: &Compared) -> Vec<String> {
-    let mut told: Vec<(String, Vec<String>)> = Vec::new();
+    let mut said: Vec<(Reader, Vec<&FoundChange>)> = Vec::new();
     for (reader, change) in all {
-        let there = found_there(change, compared);
-        let who = document(*reader, compared);
+        let same = |(known, places): &&mut (Reader, Vec<&FoundChange>)| {
+            known == reader && places.iter().all(|own| own.fate == change.fate && own.says == change.says)
+        };
+        match said.iter_mut().find(same) {
+            Some((_, places)) => places.push(change),
+            None => said.push((*reader, vec![change])),
+        }
+    }
+    let mut told: Vec<(String, Vec<String>)> = Vec::new();
+    for (reader, places) in said {
+        let there = found_there(&places, compared);
+        let who = document(reader, compared);
         match told.iter_mut().find(|(known, _)| *known == there) {
             Some((_, readers)) => readers.push(who),
             None => told.push((there, vec![who])),
@@ -29,16 +34,26 @@ pub fn found_by_place(all: &[&(Reader, FoundChange)], compared: &Compared) -> Ve
     told.into_iter().map(|(there, readers)| listed(readers) + &there).collect()
 }
 
-/// ", page 14, bar 75: ...".
-fn found_there(change: &FoundChange, compared: &Compared) -> String {
+/// ", page 14, bar 75: ...", or ", pages 2, 3 and 9: ...", of places with the same words.
+fn found_there(places: &[&FoundChange], compared: &Compared) -> String {
     let Some((old, new)) = compared.sides() else { return String::new() };
-    let (spot, score) = match (&change.new, &change.old) {
-        (Some(spot), _) => (Some(spot), &new.checked.score),
-        (None, spot) => (spot.as_ref(), &old.checked.score),
+    let spots = places.iter().filter_map(|change| match (&change.new, &change.old) {
+        (Some(spot), _) => Some((spot, &new.checked.score)),
+        (None, spot) => spot.as_ref().map(|spot| (spot, &old.checked.score)),
+    });
+    let spots: Vec<_> = spots.collect();
+    let mut pages: Vec<String> = spots.iter().filter_map(|(spot, _)| spot.page.clone()).collect();
+    pages.dedup();
+    let page = match pages.as_slice() {
+        [] => String::new(),
+        [page] => format!(", page {page}"),
+        _ => format!(", pages {}", listed(pages.iter().cloned())),
     };
-    let page = spot.and_then(|spot| spot.page.clone()).map(|page| format!(", page {page}"));
-    let bars = spot.and_then(|spot| spot.bars).map(|bars| format!(", {}", score.span_label(bars)));
-    format!("{}{}: {}", page.unwrap_or_default(), bars.unwrap_or_default(), change.says)
+    // Bars of several pages would tell nothing that the pages do not.
+    let bars = spots.iter().filter(|_| pages.len() < 2).filter_map(|(spot, score)| Some(score.span_label(spot.bars?)));
+    let bars: Vec<String> = bars.collect();
+    let bars = if bars.is_empty() { String::new() } else { format!(", {}", listed(bars)) };
+    format!("{page}{bars}: {}", places.first().map_or("", |change| change.says.as_str()))
 }
 
 /// What the rulers show, for those who hear it.
